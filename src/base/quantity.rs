@@ -1,0 +1,237 @@
+//! A reported value with everything that travels with it: sensitivities, window, time base.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+/// Why a quantity could not be given. The code names the sentence in the wording files; `blank`
+/// is the path in the record that would give it, if one would.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Reason {
+    pub code: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blank: Option<String>,
+}
+
+impl Reason {
+    /// A reason without a blank that would cure it.
+    pub fn new(code: &str) -> Self {
+        Self { code: code.to_owned(), blank: None }
+    }
+
+    /// A reason that a filled blank of the record would cure.
+    pub fn blank(path: &str) -> Self {
+        Self { code: "blank".to_owned(), blank: Some(path.to_owned()) }
+    }
+}
+
+/// The part of the waveform on which a quantity rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WindowKind {
+    WholePulse,
+    SteadyState,
+}
+
+/// A time window, seconds on the scan's own time axis.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Window {
+    pub kind: WindowKind,
+    pub start_s: f64,
+    pub stop_s: f64,
+}
+
+/// What a temporal average refers to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum TimeBase {
+    /// While the burst is on.
+    On,
+    /// The excitation used in the tank; never a treatment value.
+    Tank,
+    /// The exposure that the record states.
+    Exposure,
+}
+
+/// A correction that was applied to a value.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Correction {
+    /// Code of the correction, for example `noise-energy`.
+    pub name: String,
+    /// Factor by which the uncorrected value was multiplied.
+    pub factor: f64,
+    /// Standard uncertainty of the factor; null where it was not evaluated.
+    pub u: Option<f64>,
+    pub source: String,
+}
+
+/// Sensitivity of a value to each named uncertainty source: ∂value/∂source, in the value's SI unit
+/// per unit of the source. Relative sources (calibration factor, gain) have the unit one.
+pub type Sensitivities = BTreeMap<String, f64>;
+
+/// A value or the reason for which there is none, with what it depends on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quantity {
+    /// Id of the catalogue below, for example `pc`.
+    pub id: &'static str,
+    /// SI value, or the reason for which it could not be given.
+    pub outcome: Result<f64, Reason>,
+    /// The true value is at least this one (a clipped peak).
+    pub lower_bound: bool,
+    pub sensitivities: Sensitivities,
+    pub uncorrected: Option<f64>,
+    pub corrections: Vec<Correction>,
+    pub window: Option<Window>,
+    pub time_base: Option<TimeBase>,
+    /// Code of the method, worded in the wording files; empty where the definition leaves no choice.
+    pub method: &'static str,
+}
+
+impl Quantity {
+    /// A value from a computation. A number that is not finite becomes the reason `not-finite`.
+    pub fn value(id: &'static str, value: f64) -> Self {
+        let outcome = if value.is_finite() { Ok(value) } else { Err(Reason::new("not-finite")) };
+        Self {
+            id,
+            outcome,
+            lower_bound: false,
+            sensitivities: Sensitivities::new(),
+            uncorrected: None,
+            corrections: Vec::new(),
+            window: None,
+            time_base: None,
+            method: "",
+        }
+    }
+
+    /// A quantity that could not be given.
+    pub fn missing(id: &'static str, reason: Reason) -> Self {
+        Self { outcome: Err(reason), ..Self::value(id, 0.0) }
+    }
+
+    /// From a computation that may have failed with a reason.
+    pub fn from_outcome(id: &'static str, outcome: Result<f64, Reason>) -> Self {
+        match outcome {
+            Ok(value) => Self::value(id, value),
+            Err(reason) => Self::missing(id, reason),
+        }
+    }
+
+    /// Adds the sensitivity to a source that scales the value by a power: a relative change ε of the
+    /// source changes the value by `power`·ε·value.
+    #[must_use]
+    pub fn scales_with(mut self, source: &str, power: f64) -> Self {
+        if let Ok(value) = self.outcome {
+            *self.sensitivities.entry(source.to_owned()).or_insert(0.0) += power * value;
+        }
+        self
+    }
+
+    /// Adds a sensitivity ∂value/∂source.
+    #[must_use]
+    pub fn sensitive_to(mut self, source: &str, derivative: f64) -> Self {
+        if self.outcome.is_ok() {
+            *self.sensitivities.entry(source.to_owned()).or_insert(0.0) += derivative;
+        }
+        self
+    }
+
+    #[must_use]
+    pub fn in_window(mut self, window: Window) -> Self {
+        self.window = Some(window);
+        self
+    }
+
+    #[must_use]
+    pub fn on_base(mut self, base: TimeBase) -> Self {
+        self.time_base = Some(base);
+        self
+    }
+
+    #[must_use]
+    pub fn by(mut self, method: &'static str) -> Self {
+        self.method = method;
+        self
+    }
+
+    /// Notes a correction; `uncorrected` is the value before it.
+    #[must_use]
+    pub fn corrected_from(mut self, uncorrected: f64, name: &str, source: &str) -> Self {
+        if let Ok(value) = self.outcome
+            && uncorrected.is_finite()
+            && uncorrected != 0.0
+        {
+            self.uncorrected = Some(uncorrected);
+            self.corrections.push(Correction {
+                name: name.to_owned(),
+                factor: value / uncorrected,
+                u: None,
+                source: source.to_owned(),
+            });
+        }
+        self
+    }
+}
+
+/// What is fixed about a quantity id, whatever the language.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Entry {
+    pub id: &'static str,
+    /// Symbol with `_{}` for upright subscripts, as ISO 80000 sets them: `p_{c}`.
+    pub symbol: &'static str,
+    /// SI unit of the value in `sheet.json`.
+    pub unit: &'static str,
+    /// Unit in which the trade prints it, a key of `units::print_unit`.
+    pub print_unit: &'static str,
+    /// Smallest magnitude that matters, SI: the floor of comparisons between page and command line.
+    pub scale: f64,
+}
+
+const fn entry(
+    id: &'static str,
+    symbol: &'static str,
+    unit: &'static str,
+    print_unit: &'static str,
+    scale: f64,
+) -> Entry {
+    Entry { id, symbol, unit, print_unit, scale }
+}
+
+/// The catalogue of quantity ids, in the order in which a sheet prints them. Ids are added, not renamed.
+pub const CATALOGUE: &[Entry] = &[
+    entry("pc", "p_{c}", "Pa", "MPa", 1e3),
+    entry("pr", "p_{r}", "Pa", "MPa", 1e3),
+    entry("ppsi", "p_{i}", "Pa2 s", "Pa2 s", 1e-3),
+    entry("pii", "I_{pi}", "J/m2", "mJ/cm2", 1e-3),
+    entry("td", "t_{d}", "s", "us", 1e-8),
+    entry("i_on", "I_{on}", "W/m2", "W/cm2", 1.0),
+    entry("isppa", "I_{sppa}", "W/m2", "W/cm2", 1.0),
+    entry("ispta", "I_{spta}", "W/m2", "W/cm2", 1e-3),
+    entry("f_awf_zero", "f_{awf}", "Hz", "MHz", 1e3),
+    entry("f_awf_mean", "f_{awf}", "Hz", "MHz", 1e3),
+    entry("bandwidth", "BW", "Hz", "MHz", 1e3),
+    entry("p1", "p_{1}", "Pa", "MPa", 1e3),
+    entry("h2", "h_{2}", "1", "%", 1e-3),
+    entry("h3", "h_{3}", "1", "%", 1e-3),
+    entry("snr_db", "SNR", "dB", "dB", 1.0),
+    entry("arrival", "t_{a}", "s", "us", 1e-8),
+    entry("x_peak", "x_{s}", "m", "mm", 1e-4),
+    entry("y_peak", "y_{s}", "m", "mm", 1e-4),
+    entry("width_x_3", "w_{x,3}", "m", "mm", 1e-4),
+    entry("width_x_6", "w_{x,6}", "m", "mm", 1e-4),
+    entry("width_x_12", "w_{x,12}", "m", "mm", 1e-4),
+    entry("width_y_3", "w_{y,3}", "m", "mm", 1e-4),
+    entry("width_y_6", "w_{y,6}", "m", "mm", 1e-4),
+    entry("width_y_12", "w_{y,12}", "m", "mm", 1e-4),
+    entry("area_6", "A_{b,6}", "m2", "mm2", 1e-8),
+    entry("power_on_plane_wave", "P_{on}", "W", "W", 1e-3),
+    entry("power_ta_plane_wave", "P_{ta}", "W", "W", 1e-6),
+    entry("z_peak", "z_{s}", "m", "mm", 1e-4),
+    entry("length_3", "l_{3}", "m", "mm", 1e-4),
+    entry("length_6", "l_{6}", "m", "mm", 1e-4),
+];
+
+/// The catalogue's entry of an id.
+pub fn entry_of(id: &str) -> Option<&'static Entry> {
+    CATALOGUE.iter().find(|entry| entry.id == id)
+}

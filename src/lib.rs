@@ -1,0 +1,16 @@
+//! Focalsheet: a measured ultrasound field in, a sheet that anyone can check out.
+//!
+//! The modules are the phases, in the order in which data flow:
+//!
+//! ```text
+//! formats ─ scan ─ calibration ─ pulse ─ field
+//!                                          │
+//!                       analysis ─ report ─ figures ─ render
+//! ```
+//!
+//! `base` holds the words that all stages share, `record` what a person states, `dsp` numerics
+//! without domain words. The shells (`wasm` for the page, `cli` for the command line) parse, call
+//! one function, and hand back.
+
+pub mod base;
+pub mod record;
