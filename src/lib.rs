@@ -14,3 +14,10 @@
 
 pub mod base;
 pub mod record;
+pub mod formats;
+pub mod scan;
+pub mod dsp;
+pub mod calibration;
+pub mod pulse;
+pub mod field;
+pub mod analysis;

@@ -1,0 +1,1 @@
+"""Simulated scans of an invented treatment head: field, sensor, files, truth."""

@@ -1,0 +1,253 @@
+//! From the bands' tables to the results.
+
+use std::collections::BTreeMap;
+
+use super::conditions::{conditions, temperature_c};
+use super::focal_wave::waveform;
+use super::point::{Setting, quantities, values_of_waveform};
+use super::prepare::{Prepared, PreparedScan};
+use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
+use super::survey::{Plan, ScanPlan};
+use super::{line, plane};
+use crate::base::error::{Problem, Problems};
+use crate::base::finding::{Finding, Severity};
+use crate::base::quantity::{Quantity, Reason, entry_of};
+use crate::dsp::statistics::median;
+use crate::pulse::map::{Point, WIDTH};
+use crate::scan::Grid;
+
+/// What a plane or a line gives.
+pub struct Evaluated {
+    pub quantities: Vec<Quantity>,
+    pub picture: Picture,
+    pub focal: Option<FocalWave>,
+    pub excluded: Vec<usize>,
+    pub findings: Vec<Finding>,
+}
+
+/// Everything a scan's evaluation needs.
+pub struct ScanInput<'a> {
+    pub part: &'a PreparedScan,
+    pub plan: &'a ScanPlan,
+    pub setting: Setting<'a>,
+    /// Points in the order of cells.
+    pub points: Vec<Point>,
+    /// Noise mean square of the scan (median over its points), Pa².
+    pub noise_pa2: Option<f64>,
+}
+
+impl ScanInput<'_> {
+    /// A finding placed in this scan.
+    pub fn finding(&self, severity: Severity, code: &str) -> Finding {
+        Finding::new(severity, code).in_scan(&self.part.scan.id)
+    }
+
+    /// ∫p² of a point less the noise energy in the same window, where that is asked for.
+    pub fn net_ppsi(&self, point: &Point) -> f64 {
+        let (a, b) = self.plan.windows.pulse;
+        let duration = (b - a) as f64 * self.part.scan.interval_s;
+        let noise = if self.setting.noise_corrected { self.noise_pa2.unwrap_or(0.0) } else { 0.0 };
+        point.ppsi_pa2_s - noise * duration
+    }
+
+    /// Mean square over the steady window less the noise, where that is asked for.
+    pub fn net_steady(&self, point: &Point) -> Option<f64> {
+        let noise = if self.setting.noise_corrected { self.noise_pa2.unwrap_or(0.0) } else { 0.0 };
+        point.steady_pa2.map(|v| v - noise)
+    }
+}
+
+/// Merges the tables (one a scan, rows in storage order) into results.
+///
+/// # Errors
+/// When a table has not the length of its scan, or the focal waveform cannot be read.
+pub fn assemble(prepared: &Prepared, plan: &Plan, tables: &[Vec<f64>]) -> Result<Results, Problems> {
+    let record = &prepared.record;
+    let (conditions, mut findings) = conditions(record, plan);
+    findings.extend(prepared.findings.iter().cloned());
+    let mut scans = Vec::new();
+    for (index, part) in prepared.scans.iter().enumerate() {
+        let scan_plan = plan.scans.get(index).ok_or_else(|| vec![Problem::new("band-missing")])?;
+        let table = tables.get(index).map_or(&[][..], Vec::as_slice);
+        if table.len() != part.scan.points() * WIDTH {
+            return Err(vec![Problem::new("band-missing").in_scan(&part.scan.id)]);
+        }
+        findings.extend(scan_plan.findings.iter().cloned());
+        let (result, found) = evaluate(prepared, part, scan_plan, table).map_err(|p| vec![p])?;
+        findings.extend(found);
+        scans.push(result);
+    }
+    for scan in &mut scans {
+        let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));
+        scan.fitness = own.map(|f| f.severity).max().unwrap_or(Severity::Note);
+    }
+    findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    Ok(Results {
+        record: record.clone(),
+        conditions,
+        scans,
+        findings,
+        unused_files: prepared.unused_files.clone(),
+    })
+}
+
+fn evaluate(
+    prepared: &Prepared,
+    part: &PreparedScan,
+    plan: &ScanPlan,
+    table: &[f64],
+) -> Result<(ScanResult, Vec<Finding>), Problem> {
+    let record = &prepared.record;
+    let scan = &part.scan;
+    let mut points = vec![Point::default(); scan.points()];
+    for (index, row) in table.chunks_exact(WIDTH).enumerate() {
+        if let (Some(point), Some(slot)) = (Point::from_row(row), points.get_mut(scan.grid.cell(index))) {
+            *slot = point;
+        }
+    }
+    let noise: Vec<f64> = points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
+    let input = ScanInput {
+        part,
+        plan,
+        setting: Setting {
+            record,
+            temperature_c: temperature_c(record).0,
+            frequency_hz: plan.frequency_hz,
+            no_steady: plan.no_steady.as_deref(),
+            noise_corrected: record.analysis.corrections.noise,
+        },
+        points,
+        noise_pa2: median(&noise),
+    };
+    let mut evaluated = match &scan.grid {
+        Grid::Plane { .. } => plane::evaluate(&input)?,
+        Grid::Line { .. } => line::evaluate(&input)?,
+        Grid::Point { .. } => single(&input)?,
+    };
+    evaluated.findings.extend(common_findings(&input, &evaluated));
+    let calibrated = part.response.is_calibrated();
+    if !calibrated {
+        evaluated.findings.push(input.finding(Severity::Caution, "no-response").at("sensor.response"));
+        for quantity in &mut evaluated.quantities {
+            let needs_pascals = entry_of(quantity.id).is_some_and(|e| e.unit.contains("Pa") || e.unit.contains('W') || e.unit.contains('J'));
+            if needs_pascals && quantity.outcome.is_ok() {
+                *quantity = Quantity { window: quantity.window, time_base: quantity.time_base, ..Quantity::missing(quantity.id, Reason::blank("sensor.response")) };
+            }
+        }
+    }
+    let entry = record.scans.get(part.entry);
+    let result = ScanResult {
+        id: scan.id.clone(),
+        role: scan.role,
+        file: scan.file.clone(),
+        range: entry.and_then(|e| e.range.clone()),
+        level: entry.and_then(|e| record.level_of(e)),
+        points: scan.points(),
+        samples: scan.samples,
+        interval_s: scan.interval_s,
+        calibrated,
+        calibration: calibration_words(part, plan),
+        fitness: Severity::Note,
+        quantities: evaluated.quantities,
+        excluded: evaluated.excluded,
+        picture: evaluated.picture,
+        focal: evaluated.focal,
+        response: part.response.as_table().map(|table| ResponseCurve {
+            frequency_hz: table.frequency_hz.clone(),
+            v_per_pa: table.frequency_hz.iter().map(|f| part.response.at(*f).norm()).collect(),
+            u_relative: table.u_relative.clone(),
+            cutoff_hz: plan.conditioning.lowpass.cutoff_hz,
+        }),
+    };
+    Ok((result, evaluated.findings))
+}
+
+fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
+    let wave = waveform(input.part, input.plan, 0)?;
+    let point = input.points.first().copied().unwrap_or_default();
+    let values = values_of_waveform(&input.setting, &wave, point.clipped);
+    let mut findings = Vec::new();
+    if point.clipped {
+        findings.push(input.finding(Severity::Unfit, "clipped-at-peak").with("points", 1usize));
+    }
+    Ok(Evaluated {
+        quantities: quantities(&input.setting, &wave, &values),
+        picture: Picture::None,
+        focal: Some(wave.wave),
+        excluded: Vec::new(),
+        findings,
+    })
+}
+
+/// Findings that any scan can have.
+fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
+    let mut out = Vec::new();
+    let broken: usize = input.points.iter().map(|p| p.broken).sum();
+    if broken > 0 {
+        let points = input.points.iter().filter(|p| p.broken > 0).count();
+        out.push(
+            input.finding(Severity::Caution, "samples-not-finite").with("samples", broken).with("points", points),
+        );
+    }
+    let skipped = input.points.iter().filter(|p| p.skipped).count();
+    if skipped > 0 {
+        out.push(input.finding(Severity::Unfit, "points-skipped").with("points", skipped));
+    }
+    if input.part.scan.volts.clip_low_high.is_none() {
+        out.push(input.finding(Severity::Note, "full-scale-unknown").at("sensor.full_scale_v"));
+    }
+    let snr = evaluated.quantities.iter().find(|q| q.id == "snr_db").and_then(|q| q.outcome.clone().ok());
+    if let Some(snr) = snr {
+        let severity = if snr < 20.0 { Some(Severity::Unfit) } else if snr < 40.0 { Some(Severity::Caution) } else { None };
+        if let Some(severity) = severity {
+            out.push(
+                input
+                    .finding(severity, "snr-low")
+                    .with("found", crate::base::finding::Arg::measure(snr, "dB"))
+                    .with("wanted", crate::base::finding::Arg::measure(40.0, "dB")),
+            );
+        }
+    }
+    if let Some(table) = input.part.response.as_table() {
+        let (low, high) = table.band_hz();
+        let shape = &input.plan.conditioning.lowpass;
+        let needed = input.plan.frequency_hz.unwrap_or(0.0);
+        if needed > 0.0 && (needed < low || shape.cutoff_hz > high * 1.0001) {
+            out.push(
+                input
+                    .finding(Severity::Caution, "table-not-covering")
+                    .with("low", crate::base::finding::Arg::measure(low, "Hz"))
+                    .with("high", crate::base::finding::Arg::measure(high, "Hz"))
+                    .with("cutoff", crate::base::finding::Arg::measure(shape.cutoff_hz, "Hz")),
+            );
+        }
+        if table.phase_rad.is_none() && input.plan.conditioning.narrowband_hz.is_none() {
+            out.push(input.finding(Severity::Caution, "table-no-phase"));
+        }
+    }
+    out
+}
+
+fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {
+    let shape = &plan.conditioning.lowpass;
+    let response = if !part.response.is_calibrated() {
+        "none"
+    } else if part.response.as_table().is_some() {
+        "table"
+    } else {
+        "flat"
+    };
+    let number = |v: f64| format!("{v}");
+    BTreeMap::from([
+        ("response".to_owned(), response.to_owned()),
+        ("lowpass_kind".to_owned(), match shape.kind {
+            crate::record::LowPassKind::OnePole => "one-pole",
+            crate::record::LowPassKind::Cosine => "cosine",
+        }.to_owned()),
+        ("lowpass_order".to_owned(), shape.order.to_string()),
+        ("lowpass_cutoff_hz".to_owned(), number(shape.cutoff_hz)),
+        ("lowpass_from".to_owned(), plan.lowpass_from.clone()),
+        ("padded_samples".to_owned(), plan.conditioning.padded.to_string()),
+        ("method".to_owned(), if plan.conditioning.narrowband_hz.is_some() { "narrowband" } else { "broadband" }.to_owned()),
+    ])
+}

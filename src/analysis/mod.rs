@@ -1,0 +1,93 @@
+//! Composes the stages: prepare (open what the record names), survey (freeze a plan from a fixed
+//! sparse subset of the points), bands (in any order, on any number of workers), assemble.
+//!
+//! Bands follow from the scan's shape alone and merge in index order, so the result does not depend
+//! on who computed what.
+
+mod assemble;
+mod conditions;
+mod focal_wave;
+mod line;
+mod plane;
+mod point;
+mod prepare;
+mod results;
+mod skeleton;
+mod survey;
+
+pub use assemble::assemble;
+pub use conditions::conditions;
+pub use prepare::{Prepared, PreparedScan, prepare};
+pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanResult};
+pub use skeleton::skeleton;
+pub use survey::{Plan, ScanPlan, survey};
+
+use crate::base::error::{Problem, Problems};
+use crate::calibration::PressureMaker;
+use crate::pulse::map::{BandWorker, Point, WIDTH};
+use crate::record::Record;
+use crate::scan::Band;
+use crate::formats::source::FileSet;
+
+/// Computes one band of a scan: a row of [`WIDTH`] numbers a point, storage order.
+///
+/// # Errors
+/// When the file cannot be read there, or the indices name no band.
+pub fn band(prepared: &Prepared, plan: &Plan, scan: usize, band: usize) -> Result<Vec<f64>, Problem> {
+    let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
+    let part = prepared.scans.get(scan).ok_or_else(missing)?;
+    let frozen = plan.scans.get(scan).ok_or_else(missing)?;
+    let Band { first, count } = *part.scan.bands().get(band).ok_or_else(missing)?;
+    let raw = part.scan.read(first, count)?;
+    let maker = PressureMaker::<f32>::new(
+        &frozen.conditioning,
+        &part.response,
+        part.scan.volts,
+        part.scan.interval_s,
+    );
+    let mut worker = BandWorker::new(
+        maker,
+        part.scan.volts,
+        part.scan.samples,
+        part.scan.interval_s,
+        frozen.frequency_hz,
+    );
+    let points = worker.run(&raw, |i| frozen.windows_of(&part.scan, first + i));
+    Ok(points.iter().flat_map(Point::to_row).collect())
+}
+
+/// The table of a band that could not be computed: every point skipped.
+pub fn skipped_band(prepared: &Prepared, scan: usize, band: usize) -> Vec<f64> {
+    let count = prepared
+        .scans
+        .get(scan)
+        .and_then(|part| part.scan.bands().get(band).copied())
+        .map_or(0, |band| band.count);
+    (0..count).flat_map(|_| Point::skipped().to_row()).collect()
+}
+
+/// Everything in one go, for the command line and the tests; `progress` hears points done and all.
+///
+/// # Errors
+/// All that is wrong with the inputs.
+pub fn run(
+    record: Record,
+    files: &FileSet,
+    progress: &mut dyn FnMut(usize, usize),
+) -> Result<Results, Problems> {
+    let prepared = prepare(record, files)?;
+    let plan = survey(&prepared)?;
+    let all: usize = prepared.scans.iter().map(|part| part.scan.points()).sum();
+    let mut done = 0;
+    let mut tables = Vec::new();
+    for (scan, part) in prepared.scans.iter().enumerate() {
+        let mut rows = Vec::with_capacity(part.scan.points() * WIDTH);
+        for (index, size) in part.scan.bands().iter().enumerate() {
+            rows.extend(band(&prepared, &plan, scan, index).map_err(|problem| vec![problem])?);
+            done += size.count;
+            progress(done, all);
+        }
+        tables.push(rows);
+    }
+    assemble(&prepared, &plan, &tables)
+}

@@ -1,0 +1,119 @@
+//! What an analysis gives: quantities, findings, and the data that the figures show. SI.
+
+use std::collections::BTreeMap;
+
+use crate::base::finding::{Finding, Severity};
+use crate::base::quantity::{Quantity, Window};
+use crate::base::sheet::Conditions;
+use crate::record::{Record, Role};
+
+/// All results of a record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Results {
+    pub record: Record,
+    pub conditions: Conditions,
+    pub scans: Vec<ScanResult>,
+    pub findings: Vec<Finding>,
+    pub unused_files: Vec<String>,
+}
+
+/// Results of one scan.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ScanResult {
+    pub id: String,
+    pub role: Role,
+    pub file: String,
+    pub range: Option<String>,
+    pub level: Option<f64>,
+    pub points: usize,
+    pub samples: usize,
+    pub interval_s: f64,
+    /// Whether values are pascals; otherwise the record states no response and they are volts.
+    pub calibrated: bool,
+    /// Codes of how volts became pascals, with their values.
+    pub calibration: BTreeMap<String, String>,
+    pub fitness: Severity,
+    pub quantities: Vec<Quantity>,
+    /// Cells that were excluded, row-major.
+    pub excluded: Vec<usize>,
+    pub picture: Picture,
+    pub focal: Option<FocalWave>,
+    /// Response and signal against frequency, for the calibration's figure.
+    pub response: Option<ResponseCurve>,
+}
+
+/// Field data of a scan.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Picture {
+    Plane(Box<PlanePicture>),
+    Line(Box<LinePicture>),
+    None,
+}
+
+/// Maps of a plane, row-major (y, x), excluded points replaced.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PlanePicture {
+    pub x_m: Vec<f64>,
+    pub y_m: Vec<f64>,
+    pub z_m: Option<f64>,
+    pub pc_pa: Vec<f64>,
+    pub pr_pa: Vec<f64>,
+    pub ppsi_pa2_s: Vec<f64>,
+    pub replaced: Vec<usize>,
+    /// Peak of ppsi, (x, y), m.
+    pub peak_m: (f64, f64),
+    /// Peak value of ppsi.
+    pub peak_ppsi: f64,
+    /// Profiles of ppsi through the peak.
+    pub profile_x: Vec<f64>,
+    pub profile_y: Vec<f64>,
+    /// −6 dB limits along x and y, m.
+    pub width_x: Option<(f64, f64)>,
+    pub width_y: Option<(f64, f64)>,
+}
+
+/// Values along a line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LinePicture {
+    /// `x`, `y` or `z`.
+    pub axis: &'static str,
+    pub along_m: Vec<f64>,
+    pub pc_pa: Vec<f64>,
+    pub pr_pa: Vec<f64>,
+    pub ppsi_pa2_s: Vec<f64>,
+    pub peak_m: f64,
+    pub peak_ppsi: f64,
+    pub extent_6: Option<(f64, f64)>,
+    pub replaced: Vec<usize>,
+}
+
+/// The waveform at (the grid point nearest to) the spatial peak, and its spectrum.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FocalWave {
+    /// Position (x, y, z), m, where stated.
+    pub position_m: [Option<f64>; 3],
+    pub t0_s: f64,
+    pub interval_s: f64,
+    pub p_pa: Vec<f64>,
+    /// Peak values with their instants, s.
+    pub pc: (f64, f64),
+    pub pr: (f64, f64),
+    pub pulse: Window,
+    pub steady: Option<Window>,
+    /// Step of the amplitude spectrum, Hz.
+    pub spectrum_step_hz: f64,
+    /// Amplitude spectrum of the window, dB re its maximum.
+    pub spectrum_db: Vec<f64>,
+    pub frequency_hz: Option<f64>,
+    pub lowpass_cutoff_hz: f64,
+}
+
+/// Response of the chain as used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ResponseCurve {
+    pub frequency_hz: Vec<f64>,
+    pub v_per_pa: Vec<f64>,
+    /// Relative standard uncertainty at each row, where the table has it.
+    pub u_relative: Option<Vec<f64>>,
+    pub cutoff_hz: f64,
+}

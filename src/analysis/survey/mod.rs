@@ -1,0 +1,270 @@
+//! Reads a fixed sparse subset of a scan plus its loudest points, and freezes what the bands then
+//! use: gate, noise part, low-pass, padding, steady window.
+
+mod burst;
+mod loudest;
+mod low_pass;
+mod steady;
+
+use serde::{Deserialize, Serialize};
+
+use super::conditions::temperature_c;
+use super::prepare::{Prepared, PreparedScan};
+use crate::base::error::Problems;
+use crate::base::finding::{Arg, Finding, Severity};
+use crate::base::water;
+use crate::calibration::{Conditioning, PressureMaker};
+use crate::dsp::filter::{fast_length, spectrum};
+use crate::dsp::statistics::median;
+use crate::pulse::Windows;
+use crate::record::{ExcitationMode, Method, Record, WindowRule};
+use crate::scan::{Axis, Grid, Scan};
+
+/// Fewest cycles of a burst for which a steady part is looked for.
+pub const LONG_BURST_CYCLES: f64 = 8.0;
+/// Periods left free before the arrival and after the end.
+const MARGIN_PERIODS: f64 = 2.0;
+/// Fewest samples of a baseline.
+const FEWEST_BASELINE: usize = 16;
+/// Zero padding beyond the record, as a fraction of it.
+const PADDING: f64 = 0.1;
+
+/// What is frozen for all scans of a record.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Plan {
+    pub scans: Vec<ScanPlan>,
+}
+
+/// What is frozen for one scan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ScanPlan {
+    pub conditioning: Conditioning,
+    pub windows: Windows,
+    /// Point (storage order) to which the windows refer.
+    pub reference_point: usize,
+    pub frequency_hz: Option<f64>,
+    /// `record` or `signal`.
+    pub frequency_from: String,
+    /// Arrival at the reference point, s after the trigger.
+    pub arrival_s: f64,
+    /// Code of the reason for which there is no steady window.
+    pub no_steady: Option<String>,
+    /// How the low-pass came about: `record`, `noise`, `default`.
+    pub lowpass_from: String,
+    /// Speed of sound used for geometry, m/s.
+    pub sound_speed_m_per_s: f64,
+    pub findings: Vec<Finding>,
+}
+
+impl ScanPlan {
+    /// Windows of a point: along an axial scan the arrival moves with the distance.
+    pub fn windows_of(&self, scan: &Scan, point: usize) -> Windows {
+        self.windows.shifted(shift_samples(scan, self.reference_point, point, self.sound_speed_m_per_s), scan.samples)
+    }
+}
+
+/// Samples by which the arrival at a point comes later than at the reference, by geometry.
+fn shift_samples(scan: &Scan, reference: usize, point: usize, speed: f64) -> i64 {
+    let flight = match (&scan.grid, scan.grid.z_m(point), scan.grid.z_m(reference)) {
+        (Grid::Line { axis: Axis::Z, .. }, Some(z), Some(z0)) => (z - z0) / speed,
+        _ => 0.0,
+    };
+    ((flight - (scan.t0(point) - scan.t0(reference))) / scan.interval_s).round() as i64
+}
+
+/// Surveys all scans.
+///
+/// # Errors
+/// When a file cannot be read.
+pub fn survey(prepared: &Prepared) -> Result<Plan, Problems> {
+    let scans = prepared.scans.iter().map(|part| survey_scan(&prepared.record, part));
+    let mut plans = Vec::new();
+    let mut problems = Problems::new();
+    for plan in scans {
+        match plan {
+            Ok(plan) => plans.push(plan),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    if problems.is_empty() { Ok(Plan { scans: plans }) } else { Err(problems) }
+}
+
+fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::base::error::Problem> {
+    let scan = &part.scan;
+    let speed = water::sound_speed_m_per_s(temperature_c(record).0);
+    let mut findings = Vec::new();
+    let sampled = loudest::sample(scan)?;
+    let reference = sampled.loudest();
+    let (frequency_hz, frequency_from) = match record.excitation.frequency_hz.or(record.device.nominal_frequency_hz) {
+        Some(f) => (Some(f), "record"),
+        None => (dominant_frequency(&reference.volts, scan.interval_s), "signal"),
+    };
+    if frequency_from == "signal" {
+        findings.push(Finding::new(Severity::Note, "frequency-from-signal").in_scan(&scan.id).at("excitation.frequency_hz"));
+    }
+    let period = frequency_hz.map_or(scan.samples as f64 / 20.0, |f| 1.0 / (f * scan.interval_s)).max(2.0);
+    let bursts: Vec<(i64, burst::Burst)> = sampled
+        .points
+        .iter()
+        .filter_map(|p| {
+            let found = burst::find(&p.volts, period)?;
+            Some((shift_samples(scan, reference.point, p.point, speed), found))
+        })
+        .collect();
+    let at_reference = burst::find(&reference.volts, period).unwrap_or(burst::Burst {
+        start: 0,
+        stop: scan.samples,
+        quiet_rms: 0.0,
+        loud_rms: 0.0,
+        tail_ratio: 0.0,
+    });
+    // Earliest arrival and latest end among the points that rise well out of the noise.
+    let clear = || bursts.iter().filter(|(_, b)| b.loud_rms > 10.0 * b.quiet_rms);
+    let earliest = clear().map(|(shift, b)| b.start as i64 - shift).min().unwrap_or(at_reference.start as i64);
+    let latest = clear().map(|(shift, b)| b.stop as i64 - shift).max().unwrap_or(at_reference.stop as i64);
+    let margin = (MARGIN_PERIODS * period).ceil() as i64;
+    let in_record = |i: i64| usize::try_from(i.clamp(0, scan.samples as i64)).unwrap_or(0);
+    let gate = in_record(earliest - margin);
+    let stop = in_record(latest + margin);
+    let quiet = burst::quiet_part(&reference.volts, gate, period);
+    if let Some(feed) = &quiet.feed_through {
+        findings.push(
+            Finding::new(Severity::Note, "feed-through")
+                .in_scan(&scan.id)
+                .with("from", Arg::measure(scan.t0(reference.point) + feed.start as f64 * scan.interval_s, "s"))
+                .with("to", Arg::measure(scan.t0(reference.point) + feed.stop as f64 * scan.interval_s, "s"))
+                .with("level", Arg::measure(feed.rms_v, "V")),
+        );
+    }
+    let baseline = quiet.range.filter(|(a, b)| b - a >= FEWEST_BASELINE);
+    if baseline.is_none() {
+        findings.push(Finding::new(Severity::Caution, "no-quiet-part").in_scan(&scan.id));
+    }
+    let holds_burst = at_reference.tail_ratio < 0.05 && latest < scan.samples as i64;
+    if !holds_burst {
+        findings.push(Finding::new(Severity::Caution, "burst-not-held").in_scan(&scan.id));
+    }
+    let head = gate.min(scan.samples / 50).max(1);
+    let tail = if holds_burst { (scan.samples - stop).min(scan.samples / 50).max(1) } else { (scan.samples / 100).max(1) };
+    let (lowpass, lowpass_from) = low_pass::choose(&low_pass::Inputs {
+        record,
+        part,
+        sampled: &sampled,
+        frequency_hz,
+        pulse: (gate, stop),
+        noise: baseline,
+        reference,
+        speed,
+    });
+    if lowpass_from == "default" {
+        findings.push(Finding::new(Severity::Caution, "low-pass-without-noise").in_scan(&scan.id));
+    }
+    let conditioning = Conditioning {
+        baseline,
+        taper: (head, tail),
+        padded: fast_length((scan.samples as f64 * (1.0 + PADDING)).ceil() as usize),
+        lowpass,
+        narrowband_hz: match record.analysis.method {
+            Method::Narrowband => frequency_hz,
+            Method::Broadband => None,
+        },
+    };
+    let noise = baseline.map(|(a, b)| (a + head.min((b - a) / 4), b));
+    let mut windows = Windows { pulse: (gate, stop), steady: None, noise, holds_burst };
+    if let (WindowRule::WholePulse, Some(from), Some(to)) =
+        (record.analysis.window.kind, record.analysis.window.start_s, record.analysis.window.stop_s)
+    {
+        let sample = |t: f64| in_record(((t - scan.t0(reference.point)) / scan.interval_s).round() as i64);
+        windows.pulse = (sample(from), sample(to));
+    }
+    let arrival_s = scan.t0(reference.point) + at_reference.start as f64 * scan.interval_s;
+    let steady = steady_window(&SteadyInputs {
+        record,
+        part,
+        conditioning: &conditioning,
+        sampled: &sampled,
+        frequency_hz,
+        arrival: at_reference.start,
+        stop: at_reference.stop,
+        arrival_s,
+        speed,
+    });
+    let (steady, no_steady) = match steady {
+        Ok(window) => (Some(window), None),
+        Err(reason) => (None, Some(reason.to_owned())),
+    };
+    windows.steady = steady;
+    if !scan.t0_known {
+        findings.push(Finding::new(Severity::Note, "time-origin-unknown").in_scan(&scan.id));
+    }
+    Ok(ScanPlan {
+        conditioning,
+        windows,
+        reference_point: reference.point,
+        frequency_hz,
+        frequency_from: frequency_from.to_owned(),
+        arrival_s,
+        no_steady,
+        lowpass_from: lowpass_from.to_owned(),
+        sound_speed_m_per_s: speed,
+        findings,
+    })
+}
+
+struct SteadyInputs<'a> {
+    record: &'a Record,
+    part: &'a PreparedScan,
+    conditioning: &'a Conditioning,
+    sampled: &'a loudest::Sampled,
+    frequency_hz: Option<f64>,
+    arrival: usize,
+    stop: usize,
+    arrival_s: f64,
+    speed: f64,
+}
+
+fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> {
+    let SteadyInputs { record, part, conditioning, sampled, .. } = inputs;
+    let scan = &part.scan;
+    let frequency = inputs.frequency_hz.ok_or("no-frequency")?;
+    let period = 1.0 / (frequency * scan.interval_s);
+    let choice = &record.analysis.window;
+    if choice.kind == WindowRule::WholePulse {
+        return Err("whole-pulse-chosen");
+    }
+    let reference = sampled.loudest();
+    let sample = |t: f64| (t - scan.t0(reference.point)) / scan.interval_s;
+    if let (WindowRule::SteadyState, Some(from), Some(to)) = (choice.kind, choice.start_s, choice.stop_s) {
+        let cycles = ((sample(to) - sample(from)) / period).floor();
+        return if cycles >= 1.0 { Ok((sample(from), sample(from) + cycles * period)) } else { Err("no-whole-cycle") };
+    }
+    let seen_cycles = (inputs.stop - inputs.arrival) as f64 / period;
+    let cw = record.excitation.mode == Some(ExcitationMode::Cw);
+    let cycles = if cw { f64::INFINITY } else { record.excitation.cycles.unwrap_or(seen_cycles - 2.0) };
+    if cycles < LONG_BURST_CYCLES && choice.kind != WindowRule::SteadyState {
+        return Err("short-pulse");
+    }
+    // Sound that went to the sensor, back to the head and to the sensor again.
+    let delay = record.frame.trigger_delay_s.unwrap_or(0.0);
+    let entry = record.scans.get(part.entry);
+    let distance = entry
+        .and_then(|e| e.distance_m)
+        .or_else(|| scan.t0_known.then(|| (inputs.arrival_s - delay) * inputs.speed).filter(|d| *d > 0.0));
+    let echo = distance.map_or(f64::INFINITY, |d| inputs.arrival as f64 + 2.0 * d / inputs.speed / scan.interval_s);
+    let mut maker = PressureMaker::<f64>::new(conditioning, &part.response, scan.volts, scan.interval_s);
+    let mut p = vec![0.0; scan.samples];
+    let mut none = vec![0.0; scan.samples];
+    maker.run(&reference.raw, 0, None, (&mut p, &mut none));
+    let end = (inputs.arrival as f64 + cycles * period).min(inputs.stop as f64).min(echo).min(scan.samples as f64 - 1.0);
+    steady::whole_cycles(&p, inputs.arrival, end, period).ok_or("no-whole-cycle")
+}
+
+/// Frequency at which the spectrum of a waveform is largest, Hz; `None` for a flat line.
+fn dominant_frequency(volts: &[f64], interval_s: f64) -> Option<f64> {
+    let level = median(volts)?;
+    let centred: Vec<f64> = volts.iter().map(|v| v - level).collect();
+    let n = fast_length(centred.len() * 8);
+    let amplitude: Vec<f64> = spectrum(&centred, n)[..n / 2].iter().map(|c| c.norm_sqr()).collect();
+    let (bin, top) = amplitude.iter().enumerate().skip(8).max_by(|a, b| a.1.total_cmp(b.1))?;
+    (*top > 0.0).then(|| bin as f64 / (n as f64 * interval_s))
+}

@@ -1,0 +1,55 @@
+//! The low-pass that keeps the division by a small response from blowing up noise.
+
+use rustfft::num_complex::Complex;
+use serde::{Deserialize, Serialize};
+
+use crate::record::LowPassKind;
+
+/// Width of the cosine roll-off relative to its start.
+pub const COSINE_ROLL_OFF: f64 = 0.25;
+
+/// A low-pass as used, printed on the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct LowPassShape {
+    pub kind: LowPassKind,
+    /// Number of poles; unused by the cosine.
+    pub order: u32,
+    /// Hz.
+    pub cutoff_hz: f64,
+}
+
+/// Value of the low-pass at a frequency.
+///
+/// `one-pole`: 1/(1 + jf/f_c)^n. `cosine`: zero phase, one up to f_c, then half a cosine down to
+/// zero at 1.25 f_c.
+pub fn lowpass_at(shape: &LowPassShape, frequency_hz: f64) -> Complex<f64> {
+    let f = frequency_hz.abs();
+    match shape.kind {
+        LowPassKind::OnePole => {
+            let pole = Complex::new(1.0, frequency_hz / shape.cutoff_hz);
+            pole.powu(shape.order.max(1)).inv()
+        }
+        LowPassKind::Cosine => {
+            let t = (f / shape.cutoff_hz - 1.0) / COSINE_ROLL_OFF;
+            Complex::new(0.5 * (1.0 + (std::f64::consts::PI * t.clamp(0.0, 1.0)).cos()), 0.0)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn shapes() {
+        let pole = LowPassShape { kind: LowPassKind::OnePole, order: 2, cutoff_hz: 80e6 };
+        // |1/(1+j)²| = 1/2, phase −90°.
+        let at = lowpass_at(&pole, 80e6);
+        assert!((at - Complex::new(0.0, -0.5)).norm() < 1e-15);
+        assert!((lowpass_at(&pole, -80e6) - at.conj()).norm() < 1e-15);
+        let cosine = LowPassShape { kind: LowPassKind::Cosine, order: 0, cutoff_hz: 10e6 };
+        assert_eq!(lowpass_at(&cosine, 10e6).re, 1.0);
+        assert!((lowpass_at(&cosine, 11.25e6).re - 0.5).abs() < 1e-15);
+        assert!(lowpass_at(&cosine, -13e6).re.abs() < 1e-15);
+    }
+}

@@ -1,0 +1,14 @@
+//! Volts to pascals, one waveform at a time (two travel together).
+//!
+//! Order of operations: counts to volts, baseline, taper, zero padding, division by the response
+//! times the low-pass over the full length, truncation.
+
+mod lowpass;
+mod pressure;
+mod response;
+mod table;
+
+pub use lowpass::{LowPassShape, lowpass_at};
+pub use pressure::{Conditioning, PressureMaker};
+pub use response::{Response, response};
+pub use table::Table;

@@ -1,0 +1,15 @@
+//! Numerics without domain words: slices and a sample interval in, numbers out.
+//!
+//! Conventions: forward transform X(k) = Σ x(n) exp(−2πi kn/N) without a factor, inverse with 1/N;
+//! a time function is A exp(+jωt), so a delay is a falling phase. Spectra are two-sided in storage
+//! order unless a function says otherwise.
+
+pub mod contour;
+pub mod energy;
+pub mod extremum;
+pub mod filter;
+pub mod interpolate;
+pub mod quadratic;
+pub mod statistics;
+pub mod tone;
+pub mod zero_crossings;

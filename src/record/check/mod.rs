@@ -1,0 +1,45 @@
+//! What one key alone cannot show: whether the statements of a record agree with one another.
+
+mod names;
+mod numbers;
+mod times;
+mod uncertainties;
+
+use super::Record;
+use super::path::shortened;
+use crate::base::error::{Problem, Problems};
+
+/// All disagreements within a record.
+pub(super) fn check(record: &Record) -> Problems {
+    let mut found = Found::default();
+    names::check(record, &mut found);
+    numbers::check(record, &mut found);
+    times::check(record, &mut found);
+    uncertainties::check(record, &mut found);
+    found.problems
+}
+
+/// The problems found so far.
+#[derive(Default)]
+struct Found {
+    problems: Problems,
+}
+
+impl Found {
+    /// Notes a problem at a path; `with` adds its arguments.
+    fn add(&mut self, code: &str, path: &str, with: impl FnOnce(Problem) -> Problem) {
+        self.problems.push(with(Problem::new(code).at(path)));
+    }
+}
+
+/// A text short enough to be quoted.
+fn quote(text: &str) -> String {
+    shortened(text, 40)
+}
+
+/// Problems of a record, as `code path`.
+#[cfg(test)]
+fn codes(record: &Record) -> Vec<String> {
+    let line = |p: &Problem| format!("{} {}", p.code, p.place.path.as_deref().unwrap_or(""));
+    check(record).iter().map(line).collect()
+}

@@ -1,0 +1,165 @@
+//! Uncertainties and tolerances: a percentage typed for a fraction, a coverage factor without an
+//! expanded uncertainty, limits that lie the wrong way round.
+
+use super::Found;
+use super::names::responses;
+use crate::record::path::key_below;
+use crate::record::{Record, Response, Tolerance, Uncertainty, UncertaintyKind};
+
+/// Largest relative uncertainty that is not taken for a percentage. Common practice, no source.
+const RELATIVE_UNCERTAINTY_MAX: f64 = 1.0;
+
+/// Largest relative tolerance that is not taken for a percentage; below, nothing is left of the
+/// value at −1. Common practice, no source.
+const RELATIVE_TOLERANCE_MAX: f64 = 2.0;
+
+pub(super) fn check(record: &Record, found: &mut Found) {
+    for (path, response) in responses(record) {
+        of_response(response, &path, found);
+    }
+    for (i, reading) in record.readings.iter().enumerate() {
+        if let Some(uncertainty) = &reading.uncertainty {
+            one(uncertainty, &format!("readings[{i}].uncertainty"), found);
+        }
+    }
+    for (i, stated) in record.stated.iter().enumerate() {
+        if let Some(uncertainty) = &stated.uncertainty {
+            one(uncertainty, &format!("stated[{i}].uncertainty"), found);
+        }
+        if let Some(limits) = &stated.tolerance {
+            tolerance(limits, &format!("stated[{i}].tolerance"), found);
+        }
+    }
+    for (i, source) in record.uncertainties.iter().enumerate() {
+        one(&source.uncertainty, &format!("uncertainties[{i}].uncertainty"), found);
+    }
+}
+
+fn of_response(response: &Response, path: &str, found: &mut Found) {
+    match response {
+        Response::Flat { v_per_pa, uncertainty: Some(uncertainty) } => {
+            let path = key_below(path, "uncertainty");
+            one(uncertainty, &path, found);
+            if !uncertainty.relative && uncertainty.standard(*v_per_pa) > v_per_pa.abs() {
+                found.add("record-uncertainty-exceeds-value", &path, |problem| {
+                    problem.with("found", uncertainty.value).with("value", *v_per_pa)
+                });
+            }
+        }
+        Response::Table { uncertainty: Some(uncertainty), .. } => {
+            one(uncertainty, &key_below(path, "uncertainty"), found);
+        }
+        Response::CheckSource { reference_response, .. } => {
+            of_response(reference_response, &key_below(path, "reference_response"), found);
+        }
+        Response::Flat { uncertainty: None, .. } | Response::Table { uncertainty: None, .. } => {}
+    }
+}
+
+fn one(uncertainty: &Uncertainty, path: &str, found: &mut Found) {
+    if uncertainty.relative && uncertainty.value > RELATIVE_UNCERTAINTY_MAX {
+        not_a_fraction(&key_below(path, "value"), uncertainty.value, found);
+    }
+    let is_expanded = uncertainty.kind == UncertaintyKind::Expanded;
+    if let Some(k) = uncertainty.k
+        && !is_expanded
+        && k != 1.0
+    {
+        found.add("record-coverage-factor-unused", &key_below(path, "k"), |problem| {
+            problem.with("k", k)
+        });
+    }
+}
+
+fn tolerance(limits: &Tolerance, path: &str, found: &mut Found) {
+    if let (Some(lower), Some(upper)) = (limits.lower, limits.upper)
+        && lower > upper
+    {
+        found.add("record-tolerance-reversed", path, |problem| {
+            problem.with("lower", lower).with("upper", upper)
+        });
+    }
+    for (key, side) in [("lower", limits.lower), ("upper", limits.upper)] {
+        if let Some(value) = side
+            && limits.relative
+            && !(-1.0..=RELATIVE_TOLERANCE_MAX).contains(&value)
+        {
+            not_a_fraction(&key_below(path, key), value, found);
+        }
+    }
+}
+
+/// A number that is said to be a fraction looks like a percentage.
+fn not_a_fraction(path: &str, value: f64, found: &mut Found) {
+    found.add("record-not-a-fraction", path, |problem| {
+        problem.with("found", value).with("as_percent", value / 100.0)
+    });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::codes;
+    use super::*;
+    use crate::record::{SourceEntry, Stated};
+
+    fn typed(value: f64, kind: UncertaintyKind, k: Option<f64>, relative: bool) -> Uncertainty {
+        Uncertainty { value, kind, k, relative }
+    }
+
+    fn stated(tolerance: Tolerance) -> Stated {
+        let value = serde_json::json!({"quantity": "pc", "value": 5e6});
+        Stated { tolerance: Some(tolerance), ..serde_json::from_value(value).unwrap() }
+    }
+
+    #[test]
+    fn percentages_are_not_fractions() {
+        let mut record = Record::default();
+        record.uncertainties.push(SourceEntry {
+            source: "alignment".to_owned(),
+            applies_to: None,
+            uncertainty: typed(12.0, UncertaintyKind::Expanded, Some(2.0), true),
+            distribution: None,
+            common: None,
+        });
+        let limits = Tolerance { lower: Some(-15.0), upper: Some(15.0), relative: true };
+        record.stated.push(stated(limits.clone()));
+        record.stated.push(stated(Tolerance { relative: false, ..limits }));
+        assert_eq!(
+            codes(&record),
+            [
+                "record-not-a-fraction stated[0].tolerance.lower",
+                "record-not-a-fraction stated[0].tolerance.upper",
+                "record-not-a-fraction uncertainties[0].uncertainty.value",
+            ]
+        );
+    }
+
+    #[test]
+    fn limits_lie_the_right_way_round() {
+        let mut record = Record::default();
+        record.stated.push(stated(Tolerance {
+            lower: Some(0.1),
+            upper: Some(-0.1),
+            relative: true,
+        }));
+        assert_eq!(codes(&record), ["record-tolerance-reversed stated[0].tolerance"]);
+    }
+
+    #[test]
+    fn a_forgotten_relative_shows() {
+        let mut record = Record::default();
+        let flat = |uncertainty| Some(Response::Flat { v_per_pa: 5e-8, uncertainty });
+        record.sensor.response =
+            flat(Some(typed(0.12, UncertaintyKind::Expanded, Some(2.0), false)));
+        assert_eq!(
+            codes(&record),
+            ["record-uncertainty-exceeds-value sensor.response.uncertainty"]
+        );
+        record.sensor.response =
+            flat(Some(typed(0.06, UncertaintyKind::Standard, Some(2.0), true)));
+        assert_eq!(codes(&record), ["record-coverage-factor-unused sensor.response.uncertainty.k"]);
+        record.sensor.response =
+            flat(Some(typed(0.06, UncertaintyKind::Standard, Some(1.0), true)));
+        assert_eq!(codes(&record), [""; 0]);
+    }
+}

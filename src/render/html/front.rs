@@ -1,0 +1,121 @@
+//! The first page: what, which, when; the sentence; the few values; the field at a glance; the
+//! gravest findings in the margin; what was not measured, cautions and signatures at the foot.
+
+use std::collections::BTreeMap;
+
+use super::definitions::definitions;
+use super::escape;
+use super::figure;
+use super::finding::findings;
+use super::labels::Labels;
+use super::quantities::headline;
+use super::symbol::rich;
+use crate::report::model::Front;
+
+/// The front of the sheet.
+///
+/// The gravest finding stands beside the sentence that it qualifies, the others beside the figure.
+pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -> String {
+    let kind = if front.kind.is_empty() {
+        String::new()
+    } else {
+        format!("<p class=\"kind\">{}</p>\n", escape::text(&front.kind))
+    };
+    let (gravest, others) = front.gravest.split_at(front.gravest.len().min(1));
+    format!(
+        "<section class=\"front\">\n<header>\n{kind}<h1>{title}</h1>\n{identity}</header>\n\
+         {sentence}{values}{glance}\
+         <footer>\n{not_measured}{cautions}{signatures}</footer>\n</section>\n",
+        title = escape::text(&front.title),
+        identity = definitions("identity", &front.identity),
+        sentence = beside("says", &sentence(&front.sentence), &findings("margin", gravest)),
+        values = headline(&front.headline, labels),
+        glance = beside(
+            "glance",
+            &figure::row(&front.figures, drawn, labels),
+            &findings("margin", others)
+        ),
+        not_measured = not_measured(&front.not_measured, labels),
+        cautions = list("cautions", &front.cautions),
+        signatures = signatures(&front.signatures),
+    )
+}
+
+/// The main column with its margin; nothing for nothing.
+fn beside(class: &str, main: &str, margin: &str) -> String {
+    if main.is_empty() && margin.is_empty() {
+        return String::new();
+    }
+    let margin =
+        if margin.is_empty() { String::new() } else { format!("<aside>\n{margin}</aside>\n") };
+    format!("<div class=\"beside {class}\">\n<div class=\"main\">\n{main}</div>\n{margin}</div>\n")
+}
+
+fn sentence(sentences: &[String]) -> String {
+    let paragraphs: String =
+        sentences.iter().map(|text| format!("<p>{}</p>\n", rich(text))).collect();
+    if paragraphs.is_empty() {
+        String::new()
+    } else {
+        format!("<div class=\"sentence\">\n{paragraphs}</div>\n")
+    }
+}
+
+fn not_measured(lines: &[String], labels: &Labels) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    format!(
+        "<div class=\"not-measured\"><h2>{}</h2>\n{}</div>\n",
+        escape::text(labels.not_measured),
+        list("lines", lines)
+    )
+}
+
+fn list(class: &str, lines: &[String]) -> String {
+    if lines.is_empty() {
+        return String::new();
+    }
+    let items: String = lines.iter().map(|line| format!("<li>{}</li>\n", rich(line))).collect();
+    format!("<ul class=\"{class}\">\n{items}</ul>\n")
+}
+
+fn signatures(names: &[String]) -> String {
+    if names.is_empty() {
+        return String::new();
+    }
+    let lines: String = names
+        .iter()
+        .map(|name| format!("<div class=\"signature\"><p>{}</p></div>\n", escape::text(name)))
+        .collect();
+    format!("<div class=\"signatures\">\n{lines}</div>\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::sample;
+
+    #[test]
+    fn an_empty_front_still_has_its_title() {
+        let mut model = sample::model();
+        model.front = Front {
+            title: "Field sheet".to_owned(),
+            kind: String::new(),
+            identity: vec![],
+            sentence: vec![],
+            headline: vec![],
+            figures: vec![],
+            gravest: vec![],
+            not_measured: vec![],
+            cautions: vec![],
+            signatures: vec![],
+        };
+        let html = front(&model.front, &BTreeMap::new(), Labels::of("en"));
+        assert!(html.contains("<h1>Field sheet</h1>"));
+        for absent in ["<dl", "<table", "<ul", "<aside", "class=\"kind\"", "signature", "sentence"]
+        {
+            assert!(!html.contains(absent), "{absent}");
+        }
+    }
+}

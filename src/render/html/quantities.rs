@@ -1,0 +1,286 @@
+//! Tables of quantities: values aligned on the decimal mark, reasons in a value's place.
+
+use super::decimal::Column;
+use super::escape;
+use super::labels::Labels;
+use super::symbol::{rich, symbol};
+use crate::report::model::QuantityRow;
+
+/// A part of a source up to this many characters is not broken.
+const LONGEST_KEPT: usize = 20;
+
+/// The quantities of one scan.
+pub struct Group<'a> {
+    pub heading: &'a str,
+    pub rows: &'a [QuantityRow],
+}
+
+/// Which columns a table has: those in which some row has something to say.
+struct Layout {
+    values: Column,
+    uncertainties: Column,
+    uncorrected: Option<Column>,
+    basis: bool,
+    source: bool,
+}
+
+impl Layout {
+    fn of(rows: &[&QuantityRow]) -> Self {
+        let valued = || rows.iter().filter(|row| row.reason.is_empty());
+        let uncorrected = valued().any(|row| !row.uncorrected.is_empty());
+        Self {
+            values: Column::of(valued().map(|row| digits(row))),
+            uncertainties: Column::of(valued().map(|row| row.uncertainty.as_str())),
+            uncorrected: uncorrected
+                .then(|| Column::of(valued().map(|row| leading_number(&row.uncorrected).0))),
+            basis: rows.iter().any(|row| !row.basis.is_empty()),
+            source: rows.iter().any(|row| !row.reference.is_empty()),
+        }
+    }
+
+    /// Columns from the value to the one before the source: the room of a reason.
+    fn room_of_reason(&self) -> usize {
+        3 + usize::from(self.uncorrected.is_some()) + usize::from(self.basis)
+    }
+
+    fn width(&self) -> usize {
+        2 + self.room_of_reason() + usize::from(self.source)
+    }
+}
+
+/// One table of quantities, a body for each scan, the head repeated on every printed page.
+pub fn quantities(groups: &[Group<'_>], labels: &Labels) -> String {
+    let rows: Vec<&QuantityRow> = groups.iter().flat_map(|group| group.rows).collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    let layout = Layout::of(&rows);
+    let bodies: String = groups.iter().map(|group| body(group, &layout, labels)).collect();
+    format!(
+        "<div class=\"scroll\"><table class=\"quantities\">\n{}{bodies}</table></div>\n",
+        head(&layout, labels)
+    )
+}
+
+/// The few values of the front: the same columns without uncorrected value and source.
+pub fn headline(rows: &[QuantityRow], labels: &Labels) -> String {
+    if rows.is_empty() {
+        return String::new();
+    }
+    let layout =
+        Layout { uncorrected: None, source: false, ..Layout::of(&rows.iter().collect::<Vec<_>>()) };
+    let lines: String = rows.iter().map(|quantity| row(quantity, &layout, labels)).collect();
+    format!(
+        "<table class=\"quantities headline\">\n{}<tbody>\n{lines}</tbody></table>\n",
+        head(&layout, labels)
+    )
+}
+
+fn head(layout: &Layout, labels: &Labels) -> String {
+    let column = |class: &str, word: &str| {
+        format!("<th scope=\"col\" class=\"{class}\">{}</th>", escape::text(word))
+    };
+    let mut cells = column("symbol", labels.symbol) + &column("name", labels.quantity);
+    cells += &column("num value", labels.value);
+    cells += "<th scope=\"col\" class=\"num u\"><i>U</i></th>";
+    cells += &column("unit", labels.unit);
+    if layout.uncorrected.is_some() {
+        cells += &column("num uncorrected", labels.uncorrected);
+    }
+    if layout.basis {
+        cells += &column("basis", labels.basis);
+    }
+    if layout.source {
+        cells += &column("source", labels.source);
+    }
+    format!("<thead><tr>{cells}</tr></thead>\n")
+}
+
+fn body(group: &Group<'_>, layout: &Layout, labels: &Labels) -> String {
+    if group.rows.is_empty() {
+        return String::new();
+    }
+    let heading = if group.heading.is_empty() {
+        String::new()
+    } else {
+        format!(
+            "<tr class=\"group\"><th scope=\"rowgroup\" colspan=\"{}\">{}</th></tr>\n",
+            layout.width(),
+            rich(group.heading)
+        )
+    };
+    let rows: String = group.rows.iter().map(|quantity| row(quantity, layout, labels)).collect();
+    format!("<tbody>\n{heading}{rows}</tbody>\n")
+}
+
+fn row(quantity: &QuantityRow, layout: &Layout, labels: &Labels) -> String {
+    let mut cells = format!("<td class=\"symbol\">{}</td>", symbol(&quantity.symbol));
+    cells += &format!("<td class=\"name\">{}</td>", name(quantity));
+    if quantity.reason.is_empty() {
+        cells += &format!("<td class=\"num value\">{}</td>", layout.values.set(digits(quantity)));
+        cells += &format!(
+            "<td class=\"num u\">{}</td>",
+            layout.uncertainties.set(&quantity.uncertainty)
+        );
+        cells += &format!("<td class=\"unit\">{}</td>", escape::text(&quantity.unit));
+        if let Some(column) = layout.uncorrected {
+            cells += &format!(
+                "<td class=\"num uncorrected\" data-label=\"{}\">{}</td>",
+                escape::text(labels.uncorrected),
+                uncorrected(&quantity.uncorrected, column)
+            );
+        }
+        if layout.basis {
+            cells += &format!("<td class=\"basis\">{}</td>", rich(&quantity.basis));
+        }
+    } else {
+        cells += &format!(
+            "<td class=\"reason\" colspan=\"{}\">{}</td>",
+            layout.room_of_reason(),
+            rich(&quantity.reason)
+        );
+    }
+    if layout.source {
+        cells += &format!("<td class=\"source\">{}</td>", source(&quantity.reference));
+    }
+    format!(
+        "<tr data-quantity=\"{}\" data-scan=\"{}\">{cells}</tr>\n",
+        escape::text(&quantity.id),
+        escape::text(&quantity.scan)
+    )
+}
+
+/// The name, with its explanation for those who ask: on hovering, and on focus by key or touch.
+fn name(quantity: &QuantityRow) -> String {
+    if quantity.explanation.is_empty() {
+        rich(&quantity.name)
+    } else {
+        format!(
+            "<span class=\"asks\" tabindex=\"0\" title=\"{}\">{}</span>",
+            escape::text(&quantity.explanation),
+            rich(&quantity.name)
+        )
+    }
+}
+
+/// The digits of a value, without a unit that repeats the unit column.
+fn digits(quantity: &QuantityRow) -> &str {
+    let value = quantity.value.trim();
+    match value.strip_suffix(quantity.unit.trim()) {
+        Some(digits) if !quantity.unit.trim().is_empty() => digits.trim_end(),
+        _ => value,
+    }
+}
+
+/// A source that breaks only after its commas: `IEC 62127-1:2022,` stays on one line.
+fn source(reference: &str) -> String {
+    let parts = reference.split_inclusive(", ").map(|part| match part.strip_suffix(' ') {
+        Some(part) => format!("<span class=\"keep\">{}</span> ", rich(part)),
+        None => format!("<span class=\"keep\">{}</span>", rich(part)),
+    });
+    if reference.split(", ").all(|part| part.chars().count() <= LONGEST_KEPT) {
+        parts.collect()
+    } else {
+        rich(reference)
+    }
+}
+
+/// The uncorrected value, its number aligned, the correction's name under it.
+fn uncorrected(text: &str, column: Column) -> String {
+    let (number, rest) = leading_number(text);
+    if rest.is_empty() {
+        column.set(number)
+    } else {
+        format!("{}<span class=\"under\">{}</span>", column.set(number), rich(rest))
+    }
+}
+
+/// A text's number up to the first letter or bracket, and what follows.
+fn leading_number(text: &str) -> (&str, &str) {
+    let text = text.trim();
+    let end = text
+        .find(|character: char| character.is_alphabetic() || "([;%°".contains(character))
+        .unwrap_or(text.len());
+    (text[..end].trim_end_matches([' ', ',', '\u{a0}', '\u{202f}']), &text[end..])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::render::sample::quantity_row;
+
+    fn set(rows: &[QuantityRow]) -> String {
+        quantities(&[Group { heading: "focal plane", rows }], Labels::of("en"))
+    }
+
+    #[test]
+    fn columns_without_content_are_left_out() {
+        let bare = QuantityRow {
+            basis: String::new(),
+            reference: String::new(),
+            uncorrected: String::new(),
+            ..quantity_row("pc")
+        };
+        let html = set(std::slice::from_ref(&bare));
+        assert_eq!(html.matches("<th scope=\"col\"").count(), 5);
+        assert_eq!(html.matches("<td").count(), 5);
+        let full = QuantityRow {
+            basis: "whole pulse".to_owned(),
+            reference: "IEC 62127-1".to_owned(),
+            uncorrected: "6.01".to_owned(),
+            ..bare
+        };
+        let html = set(&[full]);
+        assert_eq!(html.matches("<th scope=\"col\"").count(), 8);
+        assert!(html.contains("colspan=\"8\">focal plane</th>"));
+    }
+
+    #[test]
+    fn a_reason_stands_across_the_value_columns() {
+        let missing = QuantityRow {
+            value: String::new(),
+            reason: "not measurable: <no axial scan>".to_owned(),
+            ..quantity_row("z_peak")
+        };
+        let html = set(&[quantity_row("pc"), missing]);
+        assert!(html.contains(
+            "<td class=\"reason\" colspan=\"5\">not measurable: &lt;no axial scan&gt;</td>"
+        ));
+    }
+
+    #[test]
+    fn a_unit_in_the_value_is_not_printed_twice() {
+        let mut row = quantity_row("pc");
+        row.value = "6.24 MPa".to_owned();
+        row.unit = "MPa".to_owned();
+        assert_eq!(digits(&row), "6.24");
+        row.unit = String::new();
+        assert_eq!(digits(&row), "6.24 MPa");
+    }
+
+    #[test]
+    fn the_uncorrected_value_keeps_its_words() {
+        assert_eq!(leading_number("6.01 (spatial averaging)"), ("6.01", "(spatial averaging)"));
+        assert_eq!(leading_number("−6,01, noise energy"), ("−6,01", "noise energy"));
+        assert_eq!(leading_number("6.01"), ("6.01", ""));
+        assert_eq!(leading_number("none"), ("", "none"));
+    }
+
+    #[test]
+    fn sources_break_after_commas() {
+        assert_eq!(
+            source("IEC 62127-1:2022, 3.44"),
+            "<span class=\"keep\">IEC 62127-1:2022,</span> <span class=\"keep\">3.44</span>"
+        );
+        let long = "a source with a long title in one piece";
+        assert_eq!(source(long), long);
+        assert_eq!(source(""), "");
+    }
+
+    #[test]
+    fn explanations_print_nothing() {
+        let mut row = quantity_row("pc");
+        row.explanation = "largest \"p\" <in> time".to_owned();
+        assert!(set(&[row]).contains("title=\"largest &quot;p&quot; &lt;in&gt; time\""));
+    }
+}

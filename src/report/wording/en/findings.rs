@@ -1,0 +1,120 @@
+//! Findings: short, exact, kind; each with what to do.
+
+use super::{Filled, Sentence};
+
+pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    let s = Sentence::new;
+    Some(match code {
+        "role-not-evaluated" => s(
+            format!("This scan has the role “{}”, which this version does not evaluate.", a.get("role")),
+            "Its file was not read.",
+        ),
+        "temperature-assumed" => s(
+            format!("The water's temperature is not stated; {} was assumed.", a.get("assumed")),
+            "State it: intensities and powers depend on it.",
+        ),
+        "temperature-unusual" => s(
+            format!("The water's temperature is stated as {}, outside the range in which the water formulas are used.", a.get("found")),
+            "Check the temperature.",
+        ),
+        "frequency-from-signal" => s(
+            "The drive frequency is not stated; it was taken from the strongest line of the spectrum.",
+            "State it: windows and harmonics rest on it.",
+        ),
+        "feed-through" => s(
+            format!("The drive is seen directly from {} to {} ({} rms); this part was kept out of the baseline.", a.get("from"), a.get("to"), a.get("level")),
+            "",
+        ),
+        "no-quiet-part" => s(
+            "There is no quiet part before the arrival: neither baseline nor noise could be measured.",
+            "Start the record a few periods before the wave arrives.",
+        ),
+        "burst-not-held" => s(
+            "The record ends before the burst does: energies of the whole pulse cannot be given.",
+            "Record until the wave has died away.",
+        ),
+        "low-pass-without-noise" => s(
+            "The low-pass could not follow the noise and stands at a default.",
+            "Record a quiet part before the arrival, or state the low-pass.",
+        ),
+        "time-origin-unknown" => s(
+            "The file does not say when the record begins after the trigger.",
+            "Arrival times are relative; add t0_s.",
+        ),
+        "clipped" => s(
+            format!("{} of {} points reached the end of the digitiser's range and were replaced by their neighbours.", a.get("points"), a.get("all")),
+            "Repeat them with a wider range.",
+        ),
+        "clipped-at-peak" => s(
+            "The waveform was clipped where the field is strongest: peak values are lower bounds.",
+            "Repeat the scan with a wider range.",
+        ),
+        "excluded-at-peak" => s(
+            "A point that could not be used lies where the field is strongest: no peak value is given, since a weaker neighbour must not stand for it.",
+            "Repeat the points about the peak.",
+        ),
+        "points-replaced" => s(
+            format!("{} of {} points are dead or broken; maps and sums use the mean of their neighbours, and the maps mark them.", a.get("points"), a.get("all")),
+            "",
+        ),
+        "too-many-excluded" => s(
+            format!("{} of {} points could not be used, more than {}.", a.get("points"), a.get("all"), a.get("limit")),
+            "Repeat the scan.",
+        ),
+        "points-skipped" => s(
+            format!("{} points could not be computed.", a.get("points")),
+            "Load the files again; if it happens again, the file is damaged there.",
+        ),
+        "samples-not-finite" => s(
+            format!("{} samples at {} points are not finite numbers; these points were replaced.", a.get("samples"), a.get("points")),
+            "Look for the gap in the recording.",
+        ),
+        "full-scale-unknown" => s(
+            "The digitiser's full scale is not stated, so clipping could not be looked for.",
+            "State the full scale and the bits.",
+        ),
+        "snr-low" => s(
+            format!("At the peak the signal stands only {} above the noise; {} are wanted.", a.get("found"), a.get("wanted")),
+            "Average more shots, or use a more sensitive range.",
+        ),
+        "table-not-covering" => s(
+            format!("The sensitivity table runs from {} to {}, the low-pass reaches {}: beyond the table its end values were used.", a.get("low"), a.get("high"), a.get("cutoff")),
+            "Use a table that covers the band, or a lower low-pass.",
+        ),
+        "table-no-phase" => s(
+            "The sensitivity table has no phase; zero was assumed. Peaks of steepened waves are then uncertain.",
+            "Use a table with phase.",
+        ),
+        "no-response" => s(
+            "No sensitivity is stated: the numbers are volts, and no pressure or power is given.",
+            "State the sensor's response.",
+        ),
+        "no-signal" => s("No signal stands above the noise in this scan.", "Check the connection, the trigger and the time window."),
+        "peak-at-edge" => s(
+            "The field is strongest at the edge of the scanned window: the true peak may lie outside.",
+            "Move the window so that the peak lies inside.",
+        ),
+        "peak-not-fitted" => s(
+            format!("Fewer than {} points lie within 1.5 dB of the maximum: the peak is that of the nearest point.", a.get("wanted")),
+            "Scan with a smaller step.",
+        ),
+        "islands" => s(
+            format!("{} points outside the main beam are also above −6 dB; the area is that of the main beam alone.", a.get("points")),
+            "Look at the map: the beam may be split.",
+        ),
+        "step-above-half-wavelength" => s(
+            format!("The step of {} is more than half a wavelength ({}).", a.get("step"), a.get("half")),
+            "The beam's fine structure may be missed; scan with a smaller step.",
+        ),
+        "few-points-across" => s(
+            format!("Only {} points lie across the −6 dB width in {}; at least {} are wanted.", a.get("found"), a.get("axis"), a.get("wanted")),
+            "Scan with a smaller step.",
+        ),
+        "edge-level" => s(
+            format!("The scan stops before the pressure has fallen to a tenth at its {} edge ({} of the peak there, {} wanted): power is low.", a.get("side"), a.get("found"), a.get("wanted")),
+            "Scan a larger window.",
+        ),
+        "unused-file" => s("This file is not named in the record and was not read.", ""),
+        _ => return None,
+    })
+}

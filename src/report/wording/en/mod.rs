@@ -1,0 +1,43 @@
+//! English.
+
+mod findings;
+mod labels;
+mod problems;
+mod quantities;
+mod reasons;
+
+use super::{Filled, QuantityWords, Sentence, Wording};
+use crate::report::rounding::{ENGLISH, Marks};
+
+/// English words.
+pub struct English;
+
+impl Wording for English {
+    fn tag(&self) -> &'static str {
+        "en"
+    }
+    fn marks(&self) -> Marks {
+        ENGLISH
+    }
+    fn label(&self, key: &str) -> Option<&'static str> {
+        labels::label(key)
+    }
+    fn quantity(&self, id: &str) -> Option<QuantityWords> {
+        quantities::quantity(id)
+    }
+    fn method(&self, code: &str) -> Option<&'static str> {
+        reasons::method(code)
+    }
+    fn reason(&self, code: &str) -> Option<&'static str> {
+        reasons::reason(code)
+    }
+    fn blank(&self, path: &str) -> Option<&'static str> {
+        labels::blank(path)
+    }
+    fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
+        findings::finding(code, args)
+    }
+    fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
+        problems::problem(code, args)
+    }
+}

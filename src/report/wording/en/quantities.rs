@@ -1,0 +1,135 @@
+//! Names, explanations and sources of the quantities.
+
+use super::QuantityWords;
+
+const IEC_62127_1: &str = "IEC 62127-1";
+
+fn words(name: &'static str, explanation: &'static str, reference: &'static str) -> QuantityWords {
+    QuantityWords { name, explanation, reference }
+}
+
+pub fn quantity(id: &str) -> Option<QuantityWords> {
+    Some(match id {
+        "pc" => words(
+            "peak compressional pressure",
+            "The highest positive pressure of the waveform at the place where it is highest. Between samples the band-limited waveform is followed to its top.",
+            IEC_62127_1,
+        ),
+        "pr" => words(
+            "peak rarefactional pressure",
+            "The deepest negative pressure, printed as a positive number. It decides whether bubbles form.",
+            IEC_62127_1,
+        ),
+        "ppsi" => words(
+            "pulse-pressure-squared integral",
+            "The square of the pressure, added up over the pulse; the energy of the noise in the same window is subtracted.",
+            IEC_62127_1,
+        ),
+        "pii" => words(
+            "pulse-intensity integral",
+            "Energy of one pulse per area: the pulse-pressure-squared integral over density times speed of sound (plane-wave relation).",
+            IEC_62127_1,
+        ),
+        "td" => words(
+            "pulse duration",
+            "1.25 times the time in which the running energy grows from 10 % to 90 %.",
+            IEC_62127_1,
+        ),
+        "i_on" => words(
+            "intensity while on",
+            "Mean of p²/(ρc) over whole cycles of the steady part of the burst.",
+            "plane-wave relation of IEC 62127-1; window by the rule in the method notes",
+        ),
+        "isppa" => words(
+            "spatial-peak pulse-average intensity",
+            "Pulse-intensity integral at the spatial peak over the pulse duration.",
+            IEC_62127_1,
+        ),
+        "ispta" => words(
+            "spatial-peak temporal-average intensity",
+            "Intensity averaged over on and off times. In the tank the duty is kept low on purpose, so the tank's value says nothing about a treatment.",
+            IEC_62127_1,
+        ),
+        "f_awf_zero" => words(
+            "acoustic working frequency, zero crossings",
+            "Number of half-cycles over twice the time they take.",
+            IEC_62127_1,
+        ),
+        "f_awf_mean" => words(
+            "acoustic working frequency, arithmetic mean",
+            "Middle of the two frequencies at which the spectrum is 3 dB below its maximum.",
+            IEC_62127_1,
+        ),
+        "bandwidth" => words(
+            "bandwidth at −3 dB",
+            "Distance between the two frequencies at which the spectrum is 3 dB below its maximum.",
+            IEC_62127_1,
+        ),
+        "p1" => words(
+            "amplitude of the fundamental",
+            "Amplitude of the part of the waveform at the drive frequency.",
+            "Fourier coefficient",
+        ),
+        "h2" => words(
+            "second harmonic re fundamental",
+            "Amplitude at twice the drive frequency over that at the drive frequency. It grows as the wave steepens.",
+            "Fourier coefficient",
+        ),
+        "h3" => words(
+            "third harmonic re fundamental",
+            "Amplitude at three times the drive frequency over that at the drive frequency.",
+            "Fourier coefficient",
+        ),
+        "snr_db" => words(
+            "signal-to-noise ratio",
+            "Level of the signal at the peak over the noise before the arrival, in the band of the low-pass.",
+            "common practice",
+        ),
+        "x_peak" => words(
+            "position of the peak, x",
+            "Where the pulse-pressure-squared integral is largest, between the points by a fitted surface.",
+            "IEC 61828 terms; fit by the method notes",
+        ),
+        "y_peak" => words(
+            "position of the peak, y",
+            "Where the pulse-pressure-squared integral is largest, between the points by a fitted surface.",
+            "IEC 61828 terms; fit by the method notes",
+        ),
+        "z_peak" => words(
+            "position of the peak, z",
+            "Where along the beam the pulse-pressure-squared integral is largest.",
+            "IEC 61828 terms; fit by the method notes",
+        ),
+        "width_x_3" => words("beam width in x at −3 dB", BEAM_WIDTH, IEC_62127_3),
+        "width_x_6" => words("beam width in x at −6 dB", BEAM_WIDTH, IEC_62127_3),
+        "width_x_12" => words("beam width in x at −12 dB", BEAM_WIDTH, IEC_62127_3),
+        "width_y_3" => words("beam width in y at −3 dB", BEAM_WIDTH, IEC_62127_3),
+        "width_y_6" => words("beam width in y at −6 dB", BEAM_WIDTH, IEC_62127_3),
+        "width_y_12" => words("beam width in y at −12 dB", BEAM_WIDTH, IEC_62127_3),
+        "area_6" => words(
+            "beam area at −6 dB",
+            "Area inside the contour through the peak on which the pulse-pressure-squared integral is 6 dB below its maximum.",
+            IEC_62127_1,
+        ),
+        "power_on_plane_wave" => words(
+            "power while on, plane wave",
+            "Energy of one pulse through the scanned plane over the time for which the burst is on, taking each point as a plane wave. What lies outside the window is missing.",
+            "plane-wave relation of IEC 62127-1",
+        ),
+        "power_ta_plane_wave" => words(
+            "temporal-average power, plane wave",
+            "Power while on times the duty factor.",
+            "plane-wave relation of IEC 62127-1",
+        ),
+        "length_3" => words("depth of focus at −3 dB", DEPTH, IEC_61828),
+        "length_6" => words("depth of focus at −6 dB", DEPTH, IEC_61828),
+        _ => return None,
+    })
+}
+
+const IEC_62127_3: &str = "IEC 62127-3 (beamwidth)";
+const IEC_61828: &str = "IEC 61828 (depth of focus)";
+const BEAM_WIDTH: &str =
+    "Distance between the two places at which the pulse-pressure-squared integral has fallen to the level, on a line through the peak.";
+const DEPTH: &str =
+    "Distance along the beam between the two places at which the pulse-pressure-squared integral has fallen to the level.";

@@ -1,0 +1,115 @@
+//! All prose of the sheet, a language a folder. Everything else carries codes and typed arguments.
+
+pub mod en;
+
+use crate::base::finding::{Arg, Args, Place};
+use crate::base::units;
+use crate::report::rounding::{self, Marks};
+
+/// Name and explanation of a quantity.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct QuantityWords {
+    pub name: &'static str,
+    /// What it is and how it is computed, for a reader who has never scanned a field.
+    pub explanation: &'static str,
+    /// Standard and term, or paper, on which the definition rests.
+    pub reference: &'static str,
+}
+
+/// What a finding or a problem says, and what to do.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sentence {
+    pub text: String,
+    pub hint: String,
+}
+
+impl Sentence {
+    /// A sentence with what to do about it; the hint may be empty.
+    pub fn new(text: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self { text: text.into(), hint: hint.into() }
+    }
+}
+
+/// The words of one language.
+pub trait Wording: Sync {
+    /// BCP 47 tag.
+    fn tag(&self) -> &'static str;
+    fn marks(&self) -> Marks;
+    /// Short words by key: headings, labels, axis names.
+    fn label(&self, key: &str) -> Option<&'static str>;
+    fn quantity(&self, id: &str) -> Option<QuantityWords>;
+    fn method(&self, code: &str) -> Option<&'static str>;
+    fn reason(&self, code: &str) -> Option<&'static str>;
+    /// A blank of the record, as one would ask for it: `repetition rate`.
+    fn blank(&self, path: &str) -> Option<&'static str>;
+    fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
+    fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
+}
+
+/// Arguments of a sentence as text.
+pub struct Filled<'a> {
+    args: &'a Args,
+    place: &'a Place,
+    marks: Marks,
+}
+
+impl<'a> Filled<'a> {
+    /// Arguments and place of a finding or problem, to be printed with the given marks.
+    pub fn new(args: &'a Args, place: &'a Place, marks: Marks) -> Self {
+        Self { args, place, marks }
+    }
+
+    /// An argument as text; numbers rounded, measures with the unit of the trade. Empty if absent.
+    pub fn get(&self, name: &str) -> String {
+        match self.args.get(name) {
+            None => String::new(),
+            Some(Arg::Count(n)) => n.to_string(),
+            Some(Arg::Number(v)) => rounding::digits(*v, 3, self.marks),
+            Some(Arg::Text(text)) => shorten(text, 200),
+            Some(Arg::List(list)) => shorten(&list.join(", "), 300),
+            Some(Arg::Measure { value, unit }) => measure(*value, unit, self.marks),
+        }
+    }
+
+    /// Whether an argument is there.
+    pub fn has(&self, name: &str) -> bool {
+        self.args.contains_key(name)
+    }
+
+    /// A count, zero if absent.
+    pub fn count(&self, name: &str) -> u64 {
+        match self.args.get(name) {
+            Some(Arg::Count(n)) => *n,
+            _ => 0,
+        }
+    }
+
+    /// The path of the place: JSON path, array path, line.
+    pub fn path(&self) -> String {
+        self.place.path.clone().unwrap_or_default()
+    }
+}
+
+fn shorten(text: &str, most: usize) -> String {
+    if text.chars().count() <= most {
+        return text.to_owned();
+    }
+    let mut out: String = text.chars().take(most).collect();
+    out.push('…');
+    out
+}
+
+/// A value with an SI unit, printed in the unit of the trade to three digits.
+pub fn measure(value: f64, unit: &str, marks: Marks) -> String {
+    let key = match unit {
+        "m" => "mm",
+        "s" => "us",
+        "Hz" => "MHz",
+        "V" => "mV",
+        "Pa" => "MPa",
+        other => other,
+    };
+    let (text, factor) = units::print_unit(key).map_or((unit, 1.0), |u| (u.text, u.per_si));
+    let space = if matches!(text, "%" | "°" | "") { "" } else { "\u{a0}" };
+    format!("{}{space}{text}", rounding::digits(value * factor, 3, marks))
+}

@@ -1,0 +1,161 @@
+// One run from files to sheet: open, bands, finish, checksums. A job that is no longer wanted
+// falls silent.
+'use strict';
+
+// How long a cancelled worker may take to come back with its band, in milliseconds.
+const PATIENCE = 200;
+// The progress line is worded anew this often, in milliseconds.
+const WORDED_EVERY = 150;
+
+class Job {
+  constructor({ engine, pool, hashing }, files) {
+    Object.assign(this, { engine, pool, hashing, files });
+    this.inputs = { example: files.example, files: [...files.list] };
+    this.since = performance.now();
+    this.alive = true;
+  }
+
+  // Stops sending; cuts off whoever is still busy after a moment.
+  async stop() {
+    this.alive = false;
+    this.pool.stop();
+    this.hashing.stop();
+    if (this.pool.busy || this.engine.busy) await new Promise((resolve) => setTimeout(resolve, PATIENCE));
+    this.pool.cut();
+    this.engine.cut();
+  }
+
+  async run() {
+    state.timings = {};
+    state.hashed = false;
+    state.json = null;
+    setPhase('working');
+    paper.hideProblems();
+    tray.hideFindings();
+    tray.showProgress(words.get('reading'));
+    tray.say(words.get('reading'));
+    try {
+      const opened = await this.open();
+      await this.bands(opened);
+      await this.finish();
+      await this.hash();
+    } catch (error) {
+      if (this.alive) this.refuse(error);
+    }
+  }
+
+  mark(step) {
+    if (!this.alive) throw new Ended();
+    state.timings[step] = performance.now() - this.since;
+  }
+
+  async open() {
+    const record = await this.engine.load(this.inputs);
+    const opened = await this.engine.tell('open');
+    this.mark('opened');
+    this.opened = opened;
+    save.record = opened.record ?? null;
+    save.refresh();
+    this.showFiles(opened.problems);
+    if (!opened.ok) throw new Refusal(opened.problems);
+    // The band workers are given the record that the engine proposed, where none was dropped.
+    const used = record && { ...record, text: record.text ?? opened.record };
+    this.setup = { inputs: { ...this.inputs, record: used }, plan: opened.plan };
+    return opened;
+  }
+
+  showFiles(problems) {
+    const { files } = this.opened ?? { files: [] };
+    tray.showFiles(this.inputs.files, files, problems, (name) => this.files.remove(name));
+  }
+
+  async bands({ scans }) {
+    const bands = scans.flatMap(({ id, bands: count }) => Array.from({ length: count }, (_, index) => [id, index]));
+    const share = new Map(scans.map(({ id, points, bands: count }) => [id, points / count]));
+    const all = scans.reduce((sum, { points }) => sum + points, 0);
+    let done = 0;
+    let worded = 0;
+    const kept = [];
+    // Hands something to the engine; the job waits for all of it in the end.
+    const keep = (call, argument) => {
+      const told = this.engine.tell(call, argument);
+      told.catch(() => {});
+      kept.push(told);
+    };
+    const step = (scan) => {
+      done += share.get(scan);
+      if (!this.alive || performance.now() - worded < WORDED_EVERY) return;
+      worded = performance.now();
+      this.word(done, all);
+    };
+    await this.pool.run(
+      bands,
+      this.setup,
+      ([scan, index], part) => {
+        if (!this.alive) return;
+        keep('accept', [scan, index, part]);
+        step(scan);
+      },
+      ([scan, index]) => {
+        if (!this.alive) return;
+        keep('skip', [scan, index]);
+        step(scan);
+      },
+    );
+    await Promise.all(kept);
+    this.mark('bands');
+  }
+
+  async word(done, all) {
+    const seconds = (performance.now() - this.since) / 1000;
+    const text = await this.engine.ask('progress', [done, all, seconds]).catch(() => null);
+    if (text !== null && this.alive && state.phase === 'working') tray.showProgress(text, done / all);
+  }
+
+  async finish() {
+    tray.showProgress(words.get('finishing'));
+    const result = await this.engine.ask('finish');
+    this.mark('finished');
+    setPhase('done');
+    tray.hideProgress();
+    tray.say(words.get('done'));
+    this.show(result);
+  }
+
+  // The checksums go on the sheet, which is then complete.
+  async hash() {
+    if (this.inputs.files.length > 0) {
+      await this.hashing.run(
+        this.inputs.files,
+        (name, hex) => this.engine.tell('set_hash', [name, hex]),
+        (share) => this.alive && tray.showProgress(words.get('hashing'), share),
+      );
+      if (!this.alive) return;
+      tray.hideProgress();
+      this.show(await this.engine.ask('finish'));
+    }
+    this.mark('hashed');
+    state.hashed = true;
+    save.refresh();
+  }
+
+  show(result) {
+    if (!this.alive) return;
+    state.json = result.json;
+    save.result = result;
+    paper.showSheet(result);
+    tray.showFindings(result.findings);
+    save.refresh();
+  }
+
+  refuse(error) {
+    const trapped = [{ file: '', text: words.get('trapped'), hint: words.get('trapped_hint') }];
+    const problems = error instanceof Refusal ? error.problems : trapped;
+    if (!(error instanceof Refusal)) console.error(error);
+    setPhase('refused');
+    this.showFiles(problems);
+    tray.hideProgress();
+    paper.showProblems(words.get('refused'), problems);
+    save.refresh();
+  }
+}

@@ -1,0 +1,75 @@
+// Starts the page: unpacks the engine, fetches the words, and runs a job at every change of files.
+'use strict';
+
+// The engine as a compiled module, unpacked from the page itself.
+const unpack = async () => {
+  const text = atob(byId('engine').textContent.trim());
+  const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+  const plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
+  return WebAssembly.compile(await new Response(plain).arrayBuffer());
+};
+
+const start = async () => {
+  const script = [byId('glue').textContent, byId('worker').textContent];
+  const workshop = {
+    script: URL.createObjectURL(new Blob(script, { type: 'text/javascript' })),
+    module: await unpack(),
+  };
+  const crew = { engine: new Engine(workshop), pool: new Pool(workshop), hashing: new Hashing(workshop) };
+  words.fill(await crew.engine.ask('words'));
+  paper.showOutline(words.get('outline'));
+
+  let job = null;
+  let stopped = Promise.resolve();
+  let changes = 0;
+  const stop = () => {
+    if (job) stopped = job.stop();
+    job = null;
+    return stopped;
+  };
+  const files = new Files(async () => {
+    const change = ++changes;
+    await stop();
+    // A later change, made while the earlier job came to rest, is the one that counts.
+    if (change !== changes) return;
+    state.workers = Pool.wanted();
+    byId('start-over').disabled = files.empty;
+    save.record = null;
+    if (files.empty) {
+      setPhase('empty');
+      paper.clear();
+      paper.hideProblems();
+      tray.hideProgress();
+      tray.hideFindings();
+      tray.showFiles([], [], []);
+    } else {
+      job = new Job(crew, files);
+      job.showFiles([]);
+      job.run();
+    }
+    save.refresh();
+  });
+
+  save.listen();
+  byId('example').addEventListener('click', () => files.tryExample());
+  byId('start-over').addEventListener('click', () => files.clear());
+  byId('again').addEventListener('click', () => files.onChange());
+  byId('cancel').addEventListener('click', async () => {
+    byId('cancel').hidden = true;
+    const change = changes;
+    await stop();
+    if (change !== changes) return;
+    setPhase('cancelled');
+    tray.showProgress(words.get('cancelled'), null);
+    tray.say(words.get('cancelled'));
+    save.refresh();
+  });
+  byId('example').disabled = false;
+  state.ready = true;
+};
+
+start().catch((error) => {
+  console.error(error);
+  setPhase('unable');
+  byId('unable').hidden = false;
+});

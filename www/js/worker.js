@@ -1,0 +1,93 @@
+// Runs in every worker, after the glue script: the engine worker, the band workers and the hash
+// worker are the same program and differ only in what they are asked.
+'use strict';
+
+// A record larger than this is none.
+const RECORD_BYTES = 4 * 1024 * 1024;
+// Files are hashed in slices of this size, so that memory stays small whatever a file's size.
+const SLICE_BYTES = 4 * 1024 * 1024;
+
+let session = null;
+
+const freshSession = () => {
+  if (session) session.free();
+  session = new wasm_bindgen.Session();
+};
+
+// The record among the dropped files: the JSON file that says it is one, else the only one.
+const recordAmong = (files) => {
+  const reader = new FileReaderSync();
+  const candidates = [];
+  for (const file of files) {
+    if (!file.name.toLowerCase().endsWith('.json') || file.size > RECORD_BYTES) continue;
+    try {
+      candidates.push({ file, text: reader.readAsText(file) });
+    } catch {
+      // Left to the engine, which says of every file whether it can be read.
+    }
+  }
+  const says = candidates.find(({ text }) => text.includes('"focalsheet-record'));
+  return says ?? (candidates.length === 1 ? candidates[0] : null);
+};
+
+const calls = {
+  start(module) {
+    wasm_bindgen.initSync({ module });
+    freshSession();
+  },
+
+  // Lays in the files, in a session of its own; says which record is used, for other workers.
+  load({ example, files, record }) {
+    freshSession();
+    if (example) {
+      session.example();
+      return null;
+    }
+    let used = record;
+    let recordFile = null;
+    if (!used) {
+      const found = recordAmong(files);
+      recordFile = found ? found.file : null;
+      used = { text: found ? found.text : undefined, name: found ? found.file.name : '' };
+    }
+    for (const file of files) {
+      if (file !== recordFile && file.name !== used.name) session.add_file(file.name, file);
+    }
+    session.set_record(used.text, used.name);
+    return used;
+  },
+
+  band: ([scan, index]) => session.band(scan, index),
+  accept: ([scan, index, part]) => session.accept(scan, index, part),
+  skip: ([scan, index]) => session.skip(scan, index),
+  progress: ([done, all, seconds]) => session.progress(done, all, seconds),
+  open: () => session.open(),
+  resume: (plan) => session.resume(plan),
+  finish: () => session.finish(),
+  set_hash: ([name, hex]) => session.set_hash(name, hex),
+  words: () => session.words(),
+
+  // SHA-256 of a file; tells how far it is after every slice.
+  hash(file) {
+    const reader = new FileReaderSync();
+    const hasher = new wasm_bindgen.Hasher();
+    for (let at = 0; at < file.size; at += SLICE_BYTES) {
+      hasher.update(new Uint8Array(reader.readAsArrayBuffer(file.slice(at, at + SLICE_BYTES))));
+      postMessage({ step: at + SLICE_BYTES });
+    }
+    const hex = hasher.hex();
+    hasher.free();
+    return hex;
+  },
+};
+
+self.onmessage = ({ data: { id, call, argument } }) => {
+  try {
+    const value = calls[call](argument);
+    postMessage({ id, value }, value instanceof Float64Array ? [value.buffer] : []);
+  } catch (error) {
+    // The engine refuses with a list of problems; anything else leaves it in an unknown state.
+    const refused = error && Array.isArray(error.problems);
+    postMessage({ id, problems: refused ? error.problems : null, trap: refused ? null : String(error) });
+  }
+};
