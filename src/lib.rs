@@ -21,3 +21,16 @@ pub mod calibration;
 pub mod pulse;
 pub mod field;
 pub mod analysis;
+pub mod report;
+pub mod figures;
+pub mod render;
+pub mod outputs;
+
+#[cfg(not(target_arch = "wasm32"))]
+pub mod build;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod cli;
+#[cfg(not(target_arch = "wasm32"))]
+pub mod serve;
+#[cfg(target_arch = "wasm32")]
+pub mod wasm;

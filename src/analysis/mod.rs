@@ -17,7 +17,7 @@ mod survey;
 
 pub use assemble::assemble;
 pub use conditions::conditions;
-pub use prepare::{Prepared, PreparedScan, prepare};
+pub use prepare::{Prepared, PreparedScan, prepare, same_file};
 pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanResult};
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};

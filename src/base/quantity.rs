@@ -214,7 +214,6 @@ pub const CATALOGUE: &[Entry] = &[
     entry("h2", "h_{2}", "1", "%", 1e-3),
     entry("h3", "h_{3}", "1", "%", 1e-3),
     entry("snr_db", "SNR", "dB", "dB", 1.0),
-    entry("arrival", "t_{a}", "s", "us", 1e-8),
     entry("x_peak", "x_{s}", "m", "mm", 1e-4),
     entry("y_peak", "y_{s}", "m", "mm", 1e-4),
     entry("width_x_3", "w_{x,3}", "m", "mm", 1e-4),

@@ -5,7 +5,7 @@
 use plotters_backend::DrawingBackend;
 
 use super::arrow;
-use super::axes::{LINE_PT, TEXT_PT, words_at};
+use super::axes::{LINE_PT, TEXT_PT, TICK_PT, words_at};
 use super::geometry::{Point, Rect};
 use super::lettering::Anchor;
 use super::palette::{self, Rgb};
@@ -49,6 +49,10 @@ pub fn annotate<DB: DrawingBackend>(
     for edge in plot.data.span.iter().flat_map(|s| [s.0, s.1]).filter(|edge| plot.shows_mark(*edge))
     {
         placer.avoid(&plot.mark_line(edge));
+    }
+    let across = if plot.turned { &plot.y } else { &plot.x };
+    for (x, _) in across.marks() {
+        placer.avoid(&[(x, area.y1), (x, area.y1 - TICK_PT - 2.0)]);
     }
     points(pen, plot, &mut placer)?;
     arrow::width(pen, plot, &mut placer)?;
@@ -95,7 +99,7 @@ pub fn put<DB: DrawingBackend>(
 fn around((x, y): Point, up: bool) -> Vec<Spot> {
     let sign = if up { -1.0 } else { 1.0 };
     let mut out = Vec::new();
-    for far in [5.0, 8.0, 12.0, 18.0, 26.0] {
+    for far in [3.6, 6.0, 9.0, 13.0, 19.0, 27.0] {
         let over = if up { y - far } else { y + far + 0.76 * TEXT_PT };
         let level = baseline(y + sign * 1.5, TEXT_PT);
         out.push(Spot { at: (x + far, level), anchor: Anchor::Start });

@@ -59,7 +59,7 @@ pub fn ordinate_range(data: &CurvesData) -> (f64, f64) {
     let Some((low, high)) = extent(curves.chain(marked)) else { return (0.0, 1.0) };
     let (low, high) = sane_range(low, high);
     // Labelled points need room for a line of words beyond them.
-    let air = (if data.points.is_empty() { 0.06 } else { 0.2 }) * (high - low);
+    let air = (if data.points.is_empty() { 0.06 } else { 0.28 }) * (high - low);
     let from_zero = low >= 0.0 && low <= 0.2 * high;
     let padded =
         (if from_zero { 0.0 } else { low - air }, if high == 0.0 { 0.0 } else { high + air });

@@ -24,6 +24,7 @@ pub fn schema() -> Value {
         word.insert("const".to_owned(), super::SCHEMA.into());
     }
     generate::ranges(&mut schema);
+    generate::whole_numbers(&mut schema);
     generate::blanks(&mut schema);
     schema
 }
@@ -92,6 +93,20 @@ mod generate {
             }
         }
         lists
+    }
+
+    /// Gives whole numbers that have no largest value yet that of their type.
+    pub(super) fn whole_numbers(schema: &mut Value) {
+        match schema {
+            Value::Object(object) => {
+                object.values_mut().for_each(whole_numbers);
+                if object.get("format") == Some(&json!("uint32")) {
+                    object.entry("maximum").or_insert(json!(u32::MAX));
+                }
+            }
+            Value::Array(parts) => parts.iter_mut().for_each(whole_numbers),
+            _ => {}
+        }
     }
 
     /// Lets every key that may be missing be null as well: a blank.

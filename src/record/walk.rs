@@ -219,10 +219,7 @@ impl<'s> Walker<'s> {
         let Some(found) = number.as_f64() else { return };
         let bound = |name: &str| schema.get(name).and_then(Value::as_f64);
         let (at_least, above) = (bound("minimum"), bound("exclusiveMinimum"));
-        let (mut at_most, below) = (bound("maximum"), bound("exclusiveMaximum"));
-        if schema.get("format").and_then(Value::as_str) == Some("uint32") {
-            at_most = at_most.or(Some(f64::from(u32::MAX)));
-        }
+        let (at_most, below) = (bound("maximum"), bound("exclusiveMaximum"));
         let is_inside = at_least.is_none_or(|bound| found >= bound)
             && above.is_none_or(|bound| found > bound)
             && at_most.is_none_or(|bound| found <= bound)

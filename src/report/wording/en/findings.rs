@@ -3,7 +3,6 @@
 use super::{Filled, Sentence};
 
 pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let s = Sentence::new;
     Some(match code {
         "role-not-evaluated" => s(
             format!("This scan has the role “{}”, which this version does not evaluate.", a.get("role")),
@@ -117,4 +116,8 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "unused-file" => s("This file is not named in the record and was not read.", ""),
         _ => return None,
     })
+}
+
+fn s(text: impl Into<String>, hint: &str) -> Sentence {
+    Sentence::new(text, hint)
 }

@@ -2,9 +2,11 @@
 
 mod findings;
 mod labels;
+mod page;
 mod problems;
 mod quantities;
 mod reasons;
+mod record_problems;
 
 use super::{Filled, QuantityWords, Sentence, Wording};
 use crate::report::rounding::{ENGLISH, Marks};
@@ -33,6 +35,15 @@ impl Wording for English {
     }
     fn blank(&self, path: &str) -> Option<&'static str> {
         labels::blank(path)
+    }
+    fn page_words(&self) -> &'static [(&'static str, &'static str)] {
+        page::WORDS
+    }
+    fn outline(&self) -> &'static [(&'static str, &'static str)] {
+        page::OUTLINE
+    }
+    fn progress(&self, points: &str, all: &str, seconds: &str, rate: &str) -> String {
+        format!("{points} of {all} points · {seconds} s · {rate} points a second")
     }
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
         findings::finding(code, args)

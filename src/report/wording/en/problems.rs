@@ -1,5 +1,6 @@
 //! Problems: where, expected, found, what to do.
 
+use super::record_problems::records;
 use super::{Filled, Sentence};
 
 pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
@@ -7,7 +8,6 @@ pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 }
 
 fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let s = Sentence::new;
     Some(match code {
         "file-empty" => s("The file is empty.", "Save it again."),
         "file-unknown-format" => s(
@@ -36,13 +36,18 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "csv-not-a-number" => s(format!("At {}, column {}, a number is expected, found “{}”.", a.path(), a.get("column"), a.get("found")), "Use a decimal point and no unit in the cells."),
         "csv-column-order" => s(format!("Column {} stands where {} is expected.", a.path(), a.get("expected")), "Number the samples from 0 without gaps."),
         "csv-column-twice" => s(format!("The column {} stands twice.", a.path()), "Give each column its own name."),
+        "number-not-finite" => s(format!("A result at {} is not a finite number.", a.path()), "Please report this with the files."),
+        "sheet-not-writable" => s(format!("The sheet could not be written: {}.", a.get("detail")), "Check that there is space and permission."),
+        "figure-length" | "figure-not-monotonic" | "figure-too-small" | "figure-raster" | "figure-backend" => s(
+            format!("The figure {} could not be drawn.", a.path()),
+            "Please report this with the files.",
+        ),
         "csv-too-many-rows" => s(format!("The table has more than {} rows.", a.get("limit")), "Use HDF5 for scans of this size."),
         _ => return None,
     })
 }
 
 fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let s = Sentence::new;
     Some(match code {
         "scan-no-waveforms" => s(
             format!("No array named “waveforms” was found; the file holds {}.", list_or_none(&a.get("found"))),
@@ -82,7 +87,6 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 }
 
 fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let s = Sentence::new;
     Some(match code {
         "table-column-missing" => s(
             format!("The sensitivity table needs one of the columns {}; it has {}.", a.get("expected"), a.get("found")),
@@ -104,15 +108,10 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     })
 }
 
-fn records(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let s = Sentence::new;
-    Some(match code {
-        "record-no-scans" => s("The record names no scan.", "Add at least one scan with its file and role."),
-        "record-no-evaluated-scans" => s("No scan of the record has a role that is evaluated.", "Use the roles plane, line, axial or point."),
-        _ => return None,
-    })
-}
-
 fn list_or_none(list: &str) -> String {
     if list.is_empty() { "none".to_owned() } else { list.to_owned() }
+}
+
+fn s(text: impl Into<String>, hint: &str) -> Sentence {
+    Sentence::new(text, hint)
 }

@@ -1,0 +1,104 @@
+//! Arguments as typed, then as a command.
+
+use std::path::PathBuf;
+
+/// What is to be done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Command {
+    /// Make everything, fill the demo sheet, show both.
+    Show,
+    Demo,
+    Page,
+    Report { record: PathBuf, out: PathBuf },
+    Record { folder: PathBuf, out: Option<PathBuf> },
+    Help(Option<&'static str>),
+    Version,
+}
+
+/// Names of the commands.
+pub const NAMES: [&str; 4] = ["report", "record", "page", "demo"];
+
+/// Reads the arguments.
+///
+/// # Errors
+/// A message that says what is wrong and how it is written.
+pub fn parse(arguments: &[String]) -> Result<Command, String> {
+    let mut words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let name = words.first().copied();
+    if words.iter().any(|word| matches!(*word, "--help" | "-h")) || name == Some("help") {
+        let topic = NAMES.iter().copied().find(|name| words.contains(name));
+        return Ok(Command::Help(topic));
+    }
+    if matches!(name, Some("--version" | "-V")) {
+        return Ok(Command::Version);
+    }
+    let Some(name) = name else { return Ok(Command::Show) };
+    words.remove(0);
+    let out = take_option(&mut words, "--out", name)?;
+    if let Some(unknown) = words.iter().find(|word| word.starts_with("--")) {
+        return Err(format!("focalsheet {name}: unknown option {unknown}.\n{}", usage(name)));
+    }
+    let only = |what: &str| match words.as_slice() {
+        [one] => Ok(PathBuf::from(one)),
+        [] => Err(format!("focalsheet {name}: {what} is missing.\n{}", usage(name))),
+        _ => Err(format!("focalsheet {name}: one {what} is expected, found {}.\n{}", words.len(), usage(name))),
+    };
+    match name {
+        "report" => {
+            let record = only("the record")?;
+            let out = out.ok_or_else(|| format!("focalsheet report: --out FOLDER is missing.\n{}", usage(name)))?;
+            Ok(Command::Report { record, out })
+        }
+        "record" => Ok(Command::Record { folder: only("the folder")?, out }),
+        "page" | "demo" if words.is_empty() && out.is_none() => {
+            Ok(if name == "page" { Command::Page } else { Command::Demo })
+        }
+        "page" | "demo" => Err(format!("focalsheet {name} takes no arguments.")),
+        other => Err(format!(
+            "There is no command “{other}”. Commands: {}. See focalsheet --help.",
+            NAMES.join(", ")
+        )),
+    }
+}
+
+fn take_option(words: &mut Vec<&str>, option: &str, name: &str) -> Result<Option<PathBuf>, String> {
+    let Some(at) = words.iter().position(|word| *word == option) else { return Ok(None) };
+    if at + 1 >= words.len() {
+        return Err(format!("focalsheet {name}: {option} wants a folder or file after it."));
+    }
+    let value = words.remove(at + 1);
+    words.remove(at);
+    Ok(Some(PathBuf::from(value)))
+}
+
+fn usage(name: &str) -> String {
+    match name {
+        "report" => "Usage: focalsheet report RECORD.json --out FOLDER",
+        "record" => "Usage: focalsheet record FOLDER [--out RECORD.json]",
+        _ => "See focalsheet --help.",
+    }
+    .to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn parsed(line: &str) -> Result<Command, String> {
+        parse(&line.split_whitespace().map(str::to_owned).collect::<Vec<_>>())
+    }
+
+    #[test]
+    fn commands() {
+        assert_eq!(parsed(""), Ok(Command::Show));
+        assert_eq!(
+            parsed("report a.json --out b"),
+            Ok(Command::Report { record: "a.json".into(), out: "b".into() })
+        );
+        assert_eq!(parsed("record x"), Ok(Command::Record { folder: "x".into(), out: None }));
+        assert_eq!(parsed("report --help"), Ok(Command::Help(Some("report"))));
+        for wrong in ["report", "report a.json", "report a b --out c", "paint", "page x", "report a --in b --out c"] {
+            assert!(parsed(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,95 @@
+//! The last step that both shells share: results into everything a person takes away.
+
+use std::collections::BTreeMap;
+
+use crate::analysis::Results;
+use crate::base::error::Problems;
+use crate::base::finding::Severity;
+use crate::base::sheet::{InputFile, Sheet};
+use crate::figures::{self, Look};
+use crate::record::{Record, Response};
+use crate::render::{csv, html, json};
+use crate::report::model::{Block, Figure, SheetModel};
+use crate::report::{self, wording::Wording};
+
+/// A finished sheet in all its forms.
+#[derive(Debug, Clone)]
+pub struct Outputs {
+    pub sheet: Sheet,
+    pub model: SheetModel,
+    /// `sheet.json`.
+    pub json: String,
+    /// `quantities.csv`.
+    pub csv: String,
+    /// The sheet's `<article>`, for the page.
+    pub article: String,
+    /// Running head and foot for printing from the page.
+    pub page_style: String,
+    /// `sheet.html`: complete, without script.
+    pub document: String,
+    /// Finished figures by id.
+    pub figures: BTreeMap<String, String>,
+    /// Whether every scan is fit for use.
+    pub fit: bool,
+}
+
+/// Words, draws and renders results. `record` is the record as typed, `inputs` the files.
+///
+/// # Errors
+/// When a result is not a finite number; a figure that cannot be drawn is left out and said so.
+pub fn outputs(
+    results: &Results,
+    record: serde_json::Value,
+    inputs: &[InputFile],
+    words: &dyn Wording,
+) -> Result<Outputs, Problems> {
+    let sheet = report::sheet(results, record, inputs, words);
+    let model = report::model(results, &sheet, words);
+    let widths = html::figure_widths_mm(&model);
+    let mut drawn = BTreeMap::new();
+    for figure in all_figures(&model) {
+        let look = Look { width_mm: widths.get(&figure.id).copied(), decimal_mark: words.marks().decimal };
+        let svg = figures::svg_with(figure, &look).or_else(|_| figures::svg(figure));
+        if let Ok(svg) = svg {
+            drawn.insert(figure.id.clone(), svg);
+        }
+    }
+    let json = json::sheet_json(&sheet)?;
+    Ok(Outputs {
+        csv: csv::quantities_csv(&sheet),
+        article: html::article(&model, &drawn),
+        page_style: html::page_style(&model),
+        document: html::document(&model, &drawn, &json),
+        fit: results.scans.iter().all(|scan| scan.fitness < Severity::Unfit),
+        figures: drawn,
+        json,
+        sheet,
+        model,
+    })
+}
+
+fn all_figures(model: &SheetModel) -> Vec<&Figure> {
+    let sections = model.sections.iter().flat_map(|section| &section.blocks);
+    let in_sections = sections.filter_map(|block| match block {
+        Block::Figures { figures } => Some(figures),
+        _ => None,
+    });
+    model.front.figures.iter().chain(in_sections.flatten()).collect()
+}
+
+/// The role of a file in a record: a scan's, `response`, `record`, or `unused`.
+pub fn role_of(record: &Record, record_name: &str, file: &str) -> &'static str {
+    let same = |name: &str| crate::analysis::same_file(name, file);
+    if file == record_name {
+        return "record";
+    }
+    if let Some(scan) = record.scans.iter().find(|scan| same(&scan.file)) {
+        return scan.role.as_str();
+    }
+    let responses = record.sensor.ranges.iter().map(|range| range.response.as_ref());
+    let table = responses
+        .chain([record.sensor.response.as_ref()])
+        .flatten()
+        .any(|response| matches!(response, Response::Table { file, .. } if same(file)));
+    if table { "response" } else { "unused" }
+}

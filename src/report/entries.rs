@@ -1,0 +1,113 @@
+//! `sheet.json` from the results.
+
+use super::provenance::sheet_number;
+use super::remarks::{finding_entry, rank};
+use super::rounding;
+use super::software;
+use super::wording::Wording;
+use crate::analysis::{Results, ScanResult};
+use crate::base::finding::{Finding, Severity};
+use crate::base::quantity::{Quantity, Reason, entry_of};
+use crate::base::sheet::{InputFile, QuantityEntry, SCHEMA, ScanSummary, Sheet};
+use crate::base::units;
+
+/// The sheet as data. `record` is the record as typed, `inputs` the files with their hashes so far.
+pub fn sheet(
+    results: &Results,
+    record: serde_json::Value,
+    inputs: &[InputFile],
+    words: &dyn Wording,
+) -> Sheet {
+    let mut findings: Vec<_> = results.findings.iter().map(|f| finding_entry(f, words)).collect();
+    let unused = results.unused_files.iter().map(|file| Finding::new(Severity::Note, "unused-file").in_file(file));
+    findings.extend(unused.map(|f| finding_entry(&f, words)));
+    Sheet {
+        schema: SCHEMA.to_owned(),
+        software: software(),
+        number: sheet_number(inputs),
+        record,
+        conditions: results.conditions.clone(),
+        scans: results.scans.iter().map(|scan| summary(results, scan)).collect(),
+        quantities: results
+            .scans
+            .iter()
+            .flat_map(|scan| scan.quantities.iter().map(|q| entry(scan, q, words)))
+            .collect(),
+        findings: rank(&findings).into_iter().cloned().collect(),
+        provenance: inputs.to_vec(),
+    }
+}
+
+fn summary(results: &Results, scan: &ScanResult) -> ScanSummary {
+    ScanSummary {
+        id: scan.id.clone(),
+        role: scan.role.as_str().to_owned(),
+        file: scan.file.clone(),
+        points: scan.points as u64,
+        samples: scan.samples as u64,
+        sample_interval_s: scan.interval_s,
+        fitness: scan.fitness,
+        level: scan.level,
+        level_unit: results.record.excitation.level_unit.clone(),
+        calibration: scan.calibration.clone(),
+        excluded_points: scan.excluded.iter().map(|cell| *cell as u64).collect(),
+    }
+}
+
+fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> QuantityEntry {
+    let catalogue = entry_of(quantity.id);
+    let named = words.quantity(quantity.id);
+    let value = quantity.outcome.as_ref().ok().copied();
+    QuantityEntry {
+        id: quantity.id.to_owned(),
+        scan: scan.id.clone(),
+        level: scan.level,
+        range: scan.range.clone(),
+        symbol: catalogue.map_or("", |c| c.symbol).to_owned(),
+        name: named.map_or("", |n| n.name).to_owned(),
+        value,
+        unit: catalogue.map_or("", |c| c.unit).to_owned(),
+        lower_bound: quantity.lower_bound,
+        u_standard: None,
+        u_expanded: None,
+        k: None,
+        nu_eff: None,
+        u_common: None,
+        u_repeatability: None,
+        u_reason: value.map(|_| "uncertainty-not-evaluated".to_owned()),
+        value_uncorrected: quantity.uncorrected,
+        corrections: quantity.corrections.clone(),
+        window: quantity.window,
+        time_base: quantity.time_base,
+        method: quantity.method.to_owned(),
+        reference: named.map_or("", |n| n.reference).to_owned(),
+        text: printed(quantity, words),
+        reason: quantity.outcome.as_ref().err().map(|reason| reason_text(reason, words)),
+        sensitivities: quantity.sensitivities.clone(),
+    }
+}
+
+/// Digits and unit, or nothing where there is no value.
+fn printed(quantity: &Quantity, words: &dyn Wording) -> String {
+    let Ok(value) = &quantity.outcome else { return String::new() };
+    let (digits, unit) = digits_and_unit(quantity.id, *value, words);
+    let bound = if quantity.lower_bound { "≥ " } else { "" };
+    let space = if unit.is_empty() { "" } else { "\u{a0}" };
+    format!("{bound}{digits}{space}{unit}")
+}
+
+/// A value of a quantity in its printed unit, rounded.
+pub fn digits_and_unit(id: &str, value: f64, words: &dyn Wording) -> (String, &'static str) {
+    let unit = entry_of(id).and_then(|c| units::print_unit(c.print_unit));
+    let (text, factor) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
+    (rounding::plain(value * factor, words.marks()), text)
+}
+
+/// Why there is no value, and which blank would give it.
+pub fn reason_text(reason: &Reason, words: &dyn Wording) -> String {
+    let why = words.reason(&reason.code).unwrap_or(&reason.code).to_owned();
+    match &reason.blank {
+        Some(path) => format!("{why}: {}", words.blank(path).unwrap_or(path)),
+        None => why,
+    }
+}

@@ -1,0 +1,158 @@
+//! The first page.
+
+use super::drawings::Draughtsman;
+use super::model::{FindingRow, Front, Item};
+use super::remarks::rank;
+use super::rounding;
+use super::sections::{finding_row, quantity_row};
+use super::wording::Wording;
+use crate::analysis::{Picture, Results, ScanResult};
+use crate::base::finding::Severity;
+use crate::base::sheet::Sheet;
+use crate::record::Role;
+
+/// Quantities that a clinic reads first, in order; those without a value are left out.
+const HEADLINE: [&str; 9] =
+    ["pc", "pr", "i_on", "isppa", "width_x_6", "width_y_6", "power_on_plane_wave", "f_awf_zero", "td"];
+/// Findings shown in the margin.
+const GRAVEST: usize = 3;
+
+/// The first page of a sheet.
+pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let main = main_scan(results);
+    let headline = main.map_or_else(Vec::new, |scan| {
+        HEADLINE
+            .iter()
+            .filter_map(|id| {
+                sheet.quantities.iter().find(|q| q.scan == scan.id && q.id == *id && q.value.is_some())
+            })
+            .map(|entry| quantity_row(entry, words))
+            .take(7)
+            .collect()
+    });
+    let figures = main
+        .and_then(|scan| {
+            let hand = Draughtsman { results, scan, words };
+            match (&scan.picture, &scan.focal) {
+                (Picture::Plane(plane), Some(wave)) => Some(vec![hand.glance(plane, wave)]),
+                (Picture::Line(line), _) => hand.line(line).into_iter().next().map(|f| vec![f]),
+                (_, Some(wave)) => hand.wave(wave).into_iter().next().map(|f| vec![f]),
+                _ => None,
+            }
+        })
+        .unwrap_or_default();
+    let gravest: Vec<FindingRow> = rank(&sheet.findings)
+        .into_iter()
+        .filter(|f| f.severity > Severity::Note)
+        .take(GRAVEST)
+        .map(|f| finding_row(f, words))
+        .collect();
+    let record = &results.record;
+    Front {
+        title: record.title.clone().unwrap_or_else(|| label("untitled")),
+        kind: label("document-kind"),
+        identity: identity(results, sheet, words),
+        sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
+        headline,
+        figures,
+        gravest,
+        not_measured: not_measured(results, words),
+        cautions: ["caution-1", "caution-2", "caution-3"].map(label).to_vec(),
+        signatures: ["signature-measured", "signature-checked"].map(label).to_vec(),
+    }
+}
+
+/// The scan that the front shows: the first plane, else the first axial scan, else the first with a
+/// waveform.
+fn main_scan(results: &Results) -> Option<&ScanResult> {
+    let of = |role: Role| results.scans.iter().find(|s| s.role == role && s.focal.is_some());
+    of(Role::Plane)
+        .or_else(|| of(Role::Axial))
+        .or_else(|| of(Role::Point))
+        .or_else(|| of(Role::Line))
+        .or(results.scans.first())
+}
+
+/// A blank of the record as an item.
+pub fn item(label: String, stated: Option<String>, path: &str, words: &dyn Wording) -> Item {
+    let blank = stated.is_none();
+    Item {
+        label,
+        text: stated.unwrap_or_else(|| words.label("not-stated").unwrap_or_default().to_owned()),
+        blank,
+        path: path.to_owned(),
+    }
+}
+
+fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let r = &results.record;
+    let number = sheet.number.clone().unwrap_or_else(|| label("number-pending"));
+    vec![
+        item(label("device"), r.device.description.clone(), "device.description", words),
+        item(label("serial"), r.device.serial.clone(), "device.serial", words),
+        item(label("site"), r.site.clone(), "site", words),
+        item(label("date"), r.date.clone(), "date", words),
+        item(label("measured-by"), r.measured_by.clone(), "measured_by", words),
+        Item { label: label("sheet-number"), text: number, blank: false, path: String::new() },
+    ]
+}
+
+fn plain_sentence(
+    results: &Results,
+    sheet: &Sheet,
+    main: Option<&ScanResult>,
+    words: &dyn Wording,
+) -> String {
+    let label = |key: &str| words.label(key).unwrap_or_default();
+    let record = &results.record;
+    let value = |id: &str| -> Option<String> {
+        let scan = main?;
+        let entry = sheet.quantities.iter().find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
+        Some(entry.text.clone())
+    };
+    let mut out = match &record.date {
+        Some(date) => format!("{} {date}, ", label("sentence-on")),
+        None => label("sentence-undated").to_owned(),
+    };
+    let temperature = rounding::digits(results.conditions.water_temperature_c, 3, words.marks());
+    out.push_str(&format!("{} {temperature}\u{a0}°C, ", label("sentence-water")));
+    if let Some(level) = main.and_then(|scan| scan.level) {
+        let unit = record.excitation.level_unit.as_deref().unwrap_or("");
+        out.push_str(&format!("{} {}\u{a0}{unit}, ", label("sentence-driven"), rounding::digits(level, 3, words.marks())));
+    }
+    out.push_str(label("sentence-delivered"));
+    match (value("pc"), value("pr")) {
+        (Some(pc), Some(pr)) => {
+            out.push_str(&format!(
+                " {} {pc} {} {} {pr}",
+                label("sentence-pc"),
+                label("and"),
+                label("sentence-pr")
+            ));
+            if let Some(i) = value("i_on").or_else(|| value("isppa")) {
+                out.push_str(&format!(", {} {i}", label("sentence-intensity")));
+            }
+            out.push('.');
+        }
+        _ => out.push_str(label("sentence-nothing")),
+    }
+    out
+}
+
+fn not_measured(results: &Results, words: &dyn Wording) -> Vec<String> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let has = |role: Role| results.scans.iter().any(|s| s.role == role);
+    let mut out = Vec::new();
+    for (role, key) in [(Role::Plane, "no-plane"), (Role::Axial, "no-axial")] {
+        if !has(role) {
+            out.push(label(key));
+        }
+    }
+    out.push(label("no-uncertainty"));
+    if !results.record.stated.is_empty() {
+        out.push(label("no-verdict"));
+    }
+    out
+}

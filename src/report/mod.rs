@@ -1,0 +1,57 @@
+//! Results into words: the sheet as data (`sheet.json`) and as a model for renderers and figures.
+
+mod drawings;
+mod entries;
+mod front;
+pub mod model;
+mod provenance;
+mod remarks;
+pub mod rounding;
+mod sections;
+pub mod wording;
+
+pub use entries::sheet;
+pub use provenance::sheet_number;
+pub use remarks::{ProblemText, problem_texts, rank};
+
+use crate::analysis::Results;
+use crate::base::sheet::Sheet;
+use model::SheetModel;
+use wording::Wording;
+
+/// Software and version, as printed and as written into `sheet.json`.
+pub fn software() -> String {
+    format!("Focalsheet {}", env!("CARGO_PKG_VERSION"))
+}
+
+/// The sheet as a model: everything worded and rounded.
+pub fn model(results: &Results, sheet: &Sheet, words: &dyn Wording) -> SheetModel {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let number = sheet.number.clone().unwrap_or_else(|| label("number-pending"));
+    let device = [&results.record.device.description, &results.record.device.serial]
+        .into_iter()
+        .flatten()
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(", ");
+    SheetModel {
+        language: words.tag().to_owned(),
+        front: front::front(results, sheet, words),
+        sections: sections::sections(results, sheet, words),
+        running_head: if device.is_empty() { number.clone() } else { format!("{number} · {device}") },
+        running_foot: format!("{} · {}", software(), label("running-caution")),
+    }
+}
+
+/// The findings of a sheet as rows, gravest first: the order of the sheet's own list.
+pub fn finding_rows(sheet: &Sheet, words: &dyn Wording) -> Vec<model::FindingRow> {
+    rank(&sheet.findings).into_iter().map(|finding| sections::finding_row(finding, words)).collect()
+}
+
+/// The progress line: points done, seconds, points a second.
+pub fn progress(done: f64, all: f64, seconds: f64, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    let whole = |v: f64| format!("{:.0}", v.max(0.0));
+    let rate = if seconds > 0.0 { rounding::digits(done / seconds, 2, marks) } else { whole(0.0) };
+    words.progress(&whole(done), &whole(all), &whole(seconds), &rate)
+}

@@ -1,0 +1,310 @@
+//! The pages after the first.
+
+use super::drawings::Draughtsman;
+use super::entries::digits_and_unit;
+use super::front::item;
+use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
+use super::remarks::{rank, severity_key};
+use super::rounding;
+use super::wording::{Wording, measure};
+use crate::analysis::{Picture, Results};
+use crate::base::quantity::{TimeBase, WindowKind, entry_of};
+use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
+use crate::base::units;
+
+/// All sections; one without data has no blocks.
+pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Section> {
+    let section = |id: &str, blocks: Vec<Block>| Section {
+        id: id.to_owned(),
+        heading: words.label(&format!("section-{id}")).unwrap_or_default().to_owned(),
+        blocks,
+    };
+    vec![
+        section("conditions", conditions(results, words)),
+        section("calibration", calibration(results, words)),
+        section("field", field(results, words)),
+        section("wave", wave(results, words)),
+        section("quantities", quantities(results, sheet, words)),
+        section("fitness", fitness(sheet, words)),
+        section("method", method(words)),
+        section("provenance", provenance(sheet, words)),
+    ]
+}
+
+fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let marks = words.marks();
+    let r = &results.record;
+    let number = |v: Option<f64>, unit: &str| v.map(|v| measure(v, unit, marks));
+    let plain = |v: Option<f64>, unit: &str| {
+        v.map(|v| format!("{}\u{a0}{unit}", rounding::digits(v, 3, marks)).trim_end().to_owned())
+    };
+    let c = &results.conditions;
+    let computed = |key: &str, text: String| Item { label: label(key), text, blank: false, path: String::new() };
+    let head = vec![
+        item(label("nominal-frequency"), number(r.device.nominal_frequency_hz, "Hz"), "device.nominal_frequency_hz", words),
+        item(label("aperture-radius"), number(r.device.aperture_radius_m, "m"), "device.aperture_radius_m", words),
+        item(label("radius-of-curvature"), number(r.device.radius_of_curvature_m, "m"), "device.radius_of_curvature_m", words),
+        item(label("software-version"), r.device.software_version.clone(), "device.software_version", words),
+        item(label("operating-hours"), plain(r.device.operating_hours, "h"), "device.operating_hours", words),
+    ];
+    let water = vec![
+        item(label("water-temperature"), plain(r.water.temperature_c, "°C"), "water.temperature_c", words),
+        item(label("water-treatment"), r.water.treatment.clone(), "water.treatment", words),
+        item(label("oxygen"), plain(r.water.oxygen_mg_per_l, "mg/l"), "water.oxygen_mg_per_l", words),
+        computed("sound-speed", format!("{}\u{a0}m/s", rounding::digits(c.sound_speed_m_per_s, 5, marks))),
+        computed("density", format!("{}\u{a0}kg/m³", rounding::digits(c.density_kg_per_m3, 5, marks))),
+    ];
+    let e = &r.excitation;
+    let level = e.level.map(|v| {
+        format!("{}\u{a0}{}", rounding::digits(v, 3, marks), e.level_unit.as_deref().unwrap_or("")).trim_end().to_owned()
+    });
+    let drive = vec![
+        item(label("frequency"), number(e.frequency_hz, "Hz"), "excitation.frequency_hz", words),
+        item(label("cycles"), plain(e.cycles, ""), "excitation.cycles", words),
+        item(label("repetition-rate"), plain(e.repetition_hz, "Hz"), "excitation.repetition_hz", words),
+        item(label("drive-level"), level, "excitation.level", words),
+        item(label("exposure"), r.exposure.as_ref().map(|_| label("stated")), "exposure", words),
+    ];
+    let radius = r.sensor.effective_radius_m.as_ref().and_then(|radius| match radius {
+        crate::record::EffectiveRadius::Constant(radius) => Some(measure(*radius, "m", marks)),
+        _ => Some(label("as-table")),
+    });
+    let sensor = vec![
+        item(label("sensor"), r.sensor.description.clone(), "sensor.description", words),
+        item(label("serial"), r.sensor.serial.clone(), "sensor.serial", words),
+        item(label("effective-radius"), radius, "sensor.effective_radius_m", words),
+        item(label("full-scale"), number(r.sensor.full_scale_v, "V"), "sensor.full_scale_v", words),
+        item(label("bits"), r.sensor.bits.map(|b| b.to_string()), "sensor.bits", words),
+    ];
+    let mut blocks: Vec<Block> = [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
+        .into_iter()
+        .map(|(key, items)| Block::Definitions { heading: label(key), items })
+        .collect();
+    if !r.equipment.is_empty() {
+        let cell = |text: &Option<String>| text.clone().unwrap_or_else(|| label("not-stated"));
+        blocks.push(Block::Table {
+            caption: label("equipment"),
+            head: ["kind", "serial", "certificate", "calibrated", "due"].map(label).to_vec(),
+            rows: r
+                .equipment
+                .iter()
+                .map(|e| vec![e.kind.clone(), cell(&e.serial), cell(&e.certificate), cell(&e.calibrated), cell(&e.due)])
+                .collect(),
+        });
+    }
+    blocks
+}
+
+fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let marks = words.marks();
+    let rows = results
+        .scans
+        .iter()
+        .map(|scan| {
+            let get = |key: &str| scan.calibration.get(key).cloned().unwrap_or_default();
+            let cutoff = get("lowpass_cutoff_hz").parse::<f64>().map_or(String::new(), |hz| measure(hz, "Hz", marks));
+            vec![
+                scan.id.clone(),
+                label(&format!("response-{}", get("response"))),
+                label(&format!("method-{}", get("method"))),
+                format!("{}, {cutoff}", label(&format!("lowpass-{}", get("lowpass_kind")))),
+                label(&format!("lowpass-from-{}", get("lowpass_from"))),
+                get("padded_samples"),
+            ]
+        })
+        .collect();
+    let mut blocks = vec![Block::Table {
+        caption: label("calibration-table"),
+        head: ["scan", "response", "method", "low-pass", "low-pass-from", "padded"].map(label).to_vec(),
+        rows,
+    }];
+    let figure = results.scans.iter().find_map(|scan| Draughtsman { results, scan, words }.response());
+    if let Some(figure) = figure {
+        blocks.push(Block::Figures { figures: vec![figure] });
+    }
+    blocks
+}
+
+fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for scan in &results.scans {
+        let hand = Draughtsman { results, scan, words };
+        match &scan.picture {
+            Picture::Plane(plane) => {
+                blocks.push(Block::Figures { figures: hand.maps(plane) });
+                blocks.push(Block::Figures { figures: hand.profiles(plane) });
+            }
+            Picture::Line(line) => blocks.push(Block::Figures { figures: hand.line(line) }),
+            Picture::None => {}
+        }
+    }
+    blocks
+}
+
+fn wave(results: &Results, words: &dyn Wording) -> Vec<Block> {
+    results
+        .scans
+        .iter()
+        .filter_map(|scan| {
+            let wave = scan.focal.as_ref()?;
+            let figures: Vec<Figure> = Draughtsman { results, scan, words }.wave(wave);
+            Some(Block::Figures { figures })
+        })
+        .collect()
+}
+
+fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let mut blocks = vec![Block::Paragraph { text: label("uncertainty-missing") }];
+    for scan in &results.scans {
+        let role = label(&format!("role-{}", scan.role.as_str()));
+        blocks.push(Block::Quantities {
+            heading: format!("{} ({role})", scan.id),
+            rows: sheet.quantities.iter().filter(|q| q.scan == scan.id).map(|q| quantity_row(q, words)).collect(),
+        });
+    }
+    if !results.record.stated.is_empty() {
+        blocks.push(stated(results, sheet, words));
+    }
+    blocks
+}
+
+/// What the maker states beside what was measured; no verdict without an uncertainty.
+fn stated(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Block {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let rows = results
+        .record
+        .stated
+        .iter()
+        .map(|s| {
+            let name = words.quantity(&s.quantity).map_or_else(|| s.quantity.clone(), |q| q.name.to_owned());
+            let unit = s.unit.as_deref().unwrap_or("");
+            let measured = sheet
+                .quantities
+                .iter()
+                .find(|q| q.id == s.quantity && s.scan.as_ref().is_none_or(|scan| *scan == q.scan) && q.value.is_some())
+                .map_or_else(|| label("not-measured"), |q| q.text.clone());
+            vec![
+                name,
+                format!("{}\u{a0}{unit}", rounding::digits(s.value, 4, words.marks())).trim_end().to_owned(),
+                measured,
+                label("verdict-none"),
+            ]
+        })
+        .collect();
+    Block::Table {
+        caption: label("stated-table"),
+        head: ["quantity", "stated-value", "measured", "verdict"].map(label).to_vec(),
+        rows,
+    }
+}
+
+/// A quantity as a row of the table.
+pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
+    let label = |key: &str| words.label(key).unwrap_or_default();
+    let (value, unit) = match entry.value {
+        Some(value) => {
+            let (digits, unit) = digits_and_unit(&entry.id, value, words);
+            (if entry.lower_bound { format!("≥ {digits}") } else { digits }, unit)
+        }
+        None => {
+            let unit = entry_of(&entry.id).and_then(|c| units::print_unit(c.print_unit));
+            (String::new(), unit.map_or("", |u| u.text))
+        }
+    };
+    let uncorrected = entry.value_uncorrected.map_or_else(String::new, |v| {
+        let (digits, _) = digits_and_unit(&entry.id, v, words);
+        let names: Vec<&str> =
+            entry.corrections.iter().filter_map(|c| words.label(&format!("correction-{}", c.name))).collect();
+        format!("{digits} {}", names.join(", "))
+    });
+    let mut basis: Vec<String> = Vec::new();
+    if let Some(window) = &entry.window {
+        let key = match window.kind {
+            WindowKind::WholePulse => "window-whole-pulse",
+            WindowKind::SteadyState => "window-steady-state",
+        };
+        basis.push(label(key).to_owned());
+    }
+    if let Some(base) = entry.time_base {
+        let key = match base {
+            TimeBase::On => "base-on",
+            TimeBase::Tank => "base-tank",
+            TimeBase::Exposure => "base-exposure",
+        };
+        basis.push(label(key).to_owned());
+    }
+    if let Some(method) = words.method(&entry.method).filter(|m| !m.is_empty()) {
+        basis.push(method.to_owned());
+    }
+    QuantityRow {
+        id: entry.id.clone(),
+        symbol: entry.symbol.clone(),
+        name: entry.name.clone(),
+        value,
+        unit: unit.to_owned(),
+        uncertainty: String::new(),
+        uncorrected,
+        basis: basis.join("; "),
+        reference: entry.reference.clone(),
+        reason: entry.reason.as_ref().map_or_else(String::new, |r| format!("{}: {r}", label("not-measurable"))),
+        explanation: words.quantity(&entry.id).map_or("", |q| q.explanation).to_owned(),
+        scan: entry.scan.clone(),
+    }
+}
+
+/// A finding as a row of the list.
+pub fn finding_row(entry: &FindingEntry, words: &dyn Wording) -> FindingRow {
+    let place = [&entry.place.scan, &entry.place.file, &entry.place.quantity]
+        .into_iter()
+        .flatten()
+        .cloned()
+        .collect::<Vec<_>>()
+        .join(", ");
+    FindingRow {
+        severity: entry.severity,
+        word: words.label(severity_key(entry.severity)).unwrap_or_default().to_owned(),
+        code: entry.code.clone(),
+        place,
+        text: entry.text.clone(),
+        hint: entry.hint.clone(),
+    }
+}
+
+fn fitness(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
+    if sheet.findings.is_empty() {
+        return vec![Block::Paragraph { text: words.label("no-findings").unwrap_or_default().to_owned() }];
+    }
+    vec![Block::Findings { rows: rank(&sheet.findings).into_iter().map(|f| finding_row(f, words)).collect() }]
+}
+
+fn method(words: &dyn Wording) -> Vec<Block> {
+    let notes = (1..).map_while(|n| words.label(&format!("method-note-{n}"))).map(str::to_owned).collect();
+    vec![Block::List { items: notes }]
+}
+
+fn provenance(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let rows = sheet
+        .provenance
+        .iter()
+        .map(|input| {
+            vec![
+                input.name.clone(),
+                label(&format!("role-{}", input.role)),
+                input.bytes.to_string(),
+                input.sha256.clone().unwrap_or_else(|| label("hash-pending")),
+            ]
+        })
+        .collect();
+    vec![
+        Block::Table {
+            caption: label("inputs"),
+            head: ["file", "role", "bytes", "sha256"].map(label).to_vec(),
+            rows,
+        },
+        Block::Paragraph { text: format!("{} {}. {}", label("made-with"), sheet.software, label("nothing-sent")) },
+    ]
+}

@@ -1,0 +1,92 @@
+//! What goes back to the scripts.
+
+use serde::Serialize;
+use wasm_bindgen::JsValue;
+
+use crate::base::error::Problem;
+use crate::report::{ProblemText, problem_texts, wording::en::English};
+
+/// Thrown by every method that fails.
+#[derive(Serialize)]
+pub struct Refusal {
+    pub problems: Vec<ProblemText>,
+}
+
+#[derive(Serialize)]
+pub struct FileLine {
+    pub name: String,
+    pub role: String,
+    /// The role in words.
+    pub text: String,
+}
+
+#[derive(Serialize)]
+pub struct ScanLine {
+    pub id: String,
+    pub role: String,
+    pub points: f64,
+    pub samples: f64,
+    pub bytes: f64,
+    pub bands: f64,
+    pub text: String,
+}
+
+#[derive(Serialize)]
+pub struct Opened {
+    pub ok: bool,
+    pub problems: Vec<ProblemText>,
+    /// The record as used, pretty JSON.
+    pub record: String,
+    pub files: Vec<FileLine>,
+    pub scans: Vec<ScanLine>,
+    /// Opaque; for the band workers.
+    pub plan: String,
+}
+
+#[derive(Serialize)]
+pub struct Head {
+    pub title: String,
+    pub number: Option<String>,
+}
+
+#[derive(Serialize)]
+pub struct FindingLine {
+    pub severity: String,
+    pub word: String,
+    pub code: String,
+    pub place: String,
+    pub text: String,
+    pub hint: String,
+}
+
+#[derive(Serialize)]
+pub struct FigureText {
+    pub id: String,
+    pub svg: String,
+}
+
+#[derive(Serialize)]
+pub struct Finished {
+    pub head: Head,
+    pub html: String,
+    pub page: String,
+    pub findings: Vec<FindingLine>,
+    pub fit: bool,
+    pub json: String,
+    pub csv: String,
+    pub figures: Vec<FigureText>,
+    pub saved: String,
+}
+
+/// A value as plain JS objects; a refusal if it cannot be one.
+pub fn to_js<T: Serialize>(value: &T) -> Result<JsValue, JsValue> {
+    value
+        .serialize(&serde_wasm_bindgen::Serializer::json_compatible())
+        .map_err(|error| JsValue::from_str(&error.to_string()))
+}
+
+/// Problems as a thrown object.
+pub fn refuse(problems: &[Problem]) -> JsValue {
+    let refusal = Refusal { problems: problem_texts(problems, &English) };
+    to_js(&refusal).unwrap_or_else(|error| error)
+}

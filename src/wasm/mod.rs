@@ -1,0 +1,10 @@
+//! The page's engine: what workers call. Parses, calls, hands back; no arithmetic.
+
+mod answers;
+mod example;
+mod hasher;
+mod page_file;
+mod session;
+
+pub use hasher::Hasher;
+pub use session::Session;

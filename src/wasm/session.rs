@@ -1,0 +1,314 @@
+//! One set of files and its analysis, in one worker.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use js_sys::Float64Array;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+use web_sys::File;
+
+use super::answers::{
+    FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
+};
+use super::{example, hasher, page_file::PageFile};
+use crate::analysis::{self, Plan, Prepared, Results};
+use crate::base::error::{Problem, Problems};
+use crate::base::sheet::InputFile;
+use crate::formats::source::{FileSet, Memory};
+use crate::outputs::{outputs, role_of};
+use crate::record::{self, Record};
+use crate::report::{self, wording::Wording, wording::en::English};
+
+/// Files, record, plan and bands of one analysis.
+#[wasm_bindgen]
+#[derive(Default)]
+pub struct Session {
+    files: FileSet,
+    /// Record as typed, with its name; the name is empty for a proposed one.
+    record: Option<(String, String)>,
+    prepared: Option<Prepared>,
+    plan: Option<Plan>,
+    bands: BTreeMap<(usize, usize), Vec<f64>>,
+    hashes: BTreeMap<String, String>,
+    results: Option<Results>,
+}
+
+#[wasm_bindgen]
+impl Session {
+    /// An empty session; forgets the files of an earlier one.
+    #[wasm_bindgen(constructor)]
+    pub fn new() -> Self {
+        PageFile::forget_all();
+        Self::default()
+    }
+
+    /// Registers a dropped file.
+    pub fn add_file(&mut self, name: &str, file: File) {
+        self.files.insert(name, Arc::new(PageFile::new(file)));
+    }
+
+    /// Registers bytes.
+    pub fn add_bytes(&mut self, name: &str, bytes: &[u8]) {
+        self.hashes.insert(name.to_owned(), hasher::of(bytes));
+        self.files.insert(name, Arc::new(Memory(Arc::from(bytes))));
+    }
+
+    /// Registers the example's files and its record; returns their names.
+    pub fn example(&mut self) -> Vec<String> {
+        for (name, bytes) in example::FILES {
+            if *name == example::RECORD {
+                self.hashes.insert((*name).to_owned(), hasher::of(bytes));
+                self.record = Some((String::from_utf8_lossy(bytes).into_owned(), (*name).to_owned()));
+            } else {
+                self.add_bytes(name, bytes);
+            }
+        }
+        example::FILES.iter().map(|(name, _)| (*name).to_owned()).collect()
+    }
+
+    /// The record as JSON text; without one a skeleton is proposed from the files.
+    pub fn set_record(&mut self, text: Option<String>, name: &str) {
+        self.record = text.map(|text| (text, name.to_owned()));
+    }
+
+    /// Reads headers, surveys, freezes the plan.
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn open(&mut self) -> Result<JsValue, JsValue> {
+        let mut opened = Opened {
+            ok: false,
+            problems: Vec::new(),
+            record: String::new(),
+            files: Vec::new(),
+            scans: Vec::new(),
+            plan: String::new(),
+        };
+        if let Err(problems) = self.prepare_and_survey() {
+            opened.problems = report::problem_texts(&problems, &English);
+        }
+        if let Some((text, _)) = &self.record {
+            opened.record = text.clone();
+        }
+        opened.files = self.file_lines();
+        if let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) {
+            opened.ok = true;
+            opened.scans = scan_lines(prepared);
+            opened.plan = serde_json::to_string(plan).map_err(|error| JsValue::from_str(&error.to_string()))?;
+        }
+        to_js(&opened)
+    }
+
+    /// In band workers: the same files and record, with the plan of [`Session::open`].
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn resume(&mut self, plan: &str) -> Result<(), JsValue> {
+        let record = self.typed().map_err(|p| refuse(&p))?;
+        self.prepared = Some(analysis::prepare(record, &self.files).map_err(|p| refuse(&p))?);
+        self.plan = Some(serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?);
+        Ok(())
+    }
+
+    /// Computes one band.
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn band(&self, scan: usize, index: usize) -> Result<Float64Array, JsValue> {
+        let (prepared, plan) = self.ready()?;
+        let rows = analysis::band(prepared, plan, scan, index).map_err(|p| refuse(&[p]))?;
+        Ok(Float64Array::from(rows.as_slice()))
+    }
+
+    /// Hands a band's result in.
+    pub fn accept(&mut self, scan: usize, index: usize, rows: &Float64Array) {
+        self.results = None;
+        self.bands.insert((scan, index), rows.to_vec());
+    }
+
+    /// A band that could not be computed becomes a finding.
+    ///
+    /// # Errors
+    /// Throws `{problems}` when nothing was opened.
+    pub fn skip(&mut self, scan: usize, index: usize) -> Result<(), JsValue> {
+        let rows = analysis::skipped_band(self.ready()?.0, scan, index);
+        self.results = None;
+        self.bands.insert((scan, index), rows);
+        Ok(())
+    }
+
+    /// The progress line, worded.
+    pub fn progress(&self, done: f64, all: f64, seconds: f64) -> String {
+        report::progress(done, all, seconds, &English)
+    }
+
+    /// SHA-256 of a file, lower-case hexadecimal.
+    pub fn set_hash(&mut self, name: &str, hex: &str) {
+        self.hashes.insert(name.to_owned(), hex.to_owned());
+    }
+
+    /// Assembles the bands and makes the sheet.
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn finish(&mut self) -> Result<JsValue, JsValue> {
+        if self.results.is_none() {
+            let (prepared, plan) = self.ready()?;
+            let tables = self.tables(prepared);
+            self.results = Some(analysis::assemble(prepared, plan, &tables).map_err(|p| refuse(&p))?);
+        }
+        let Some(results) = &self.results else { return Err(refuse(&[Problem::new("band-missing")])) };
+        let text = self.record.as_ref().map_or("", |(text, _)| text.as_str());
+        let typed: serde_json::Value =
+            serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
+        let made = outputs(results, typed, &self.inputs(), &English).map_err(|p| refuse(&p))?;
+        let findings = report::finding_rows(&made.sheet, &English)
+            .into_iter()
+            .map(|row| FindingLine {
+                severity: format!("{:?}", row.severity).to_lowercase(),
+                word: row.word,
+                code: row.code,
+                place: row.place,
+                text: row.text,
+                hint: row.hint,
+            })
+            .collect();
+        to_js(&Finished {
+            head: Head { title: made.model.front.title.clone(), number: made.sheet.number.clone() },
+            html: made.article,
+            page: made.page_style,
+            findings,
+            fit: made.fit,
+            json: made.json,
+            csv: made.csv,
+            figures: made.figures.into_iter().map(|(id, svg)| FigureText { id, svg }).collect(),
+            saved: made.document,
+        })
+    }
+
+    /// The page's own words by key.
+    ///
+    /// # Errors
+    /// When they cannot be handed over.
+    pub fn words(&self) -> Result<JsValue, JsValue> {
+        let mut all: BTreeMap<&str, serde_json::Value> =
+            English.page_words().iter().map(|(key, text)| (*key, (*text).into())).collect();
+        let outline = English
+            .outline()
+            .iter()
+            .map(|(heading, text)| serde_json::json!({ "heading": heading, "text": text }))
+            .collect();
+        all.insert("outline", serde_json::Value::Array(outline));
+        to_js(&all)
+    }
+}
+
+impl Session {
+    fn ready(&self) -> Result<(&Prepared, &Plan), JsValue> {
+        match (&self.prepared, &self.plan) {
+            (Some(prepared), Some(plan)) => Ok((prepared, plan)),
+            _ => Err(refuse(&[Problem::new("band-missing")])),
+        }
+    }
+
+    fn typed(&self) -> Result<Record, Problems> {
+        match &self.record {
+            Some((text, name)) => record::read(text, name),
+            None => Err(vec![Problem::new("record-empty")]),
+        }
+    }
+
+    fn prepare_and_survey(&mut self) -> Result<(), Problems> {
+        self.prepared = None;
+        self.plan = None;
+        self.results = None;
+        self.bands.clear();
+        if self.record.is_none() {
+            let (proposed, problems) = analysis::skeleton(&self.files);
+            if proposed.scans.is_empty() {
+                return Err(if problems.is_empty() { vec![Problem::new("record-no-scans")] } else { problems });
+            }
+            let text = serde_json::to_string_pretty(&proposed).unwrap_or_default();
+            self.record = Some((text, String::new()));
+        }
+        let record = self.typed()?;
+        let prepared = analysis::prepare(record, &self.files)?;
+        self.plan = Some(analysis::survey(&prepared)?);
+        self.prepared = Some(prepared);
+        Ok(())
+    }
+
+    fn tables(&self, prepared: &Prepared) -> Vec<Vec<f64>> {
+        let bands_of = |scan: usize| self.bands.range((scan, 0)..(scan + 1, 0));
+        (0..prepared.scans.len()).map(|scan| bands_of(scan).flat_map(|(_, rows)| rows.iter().copied()).collect()).collect()
+    }
+
+    fn record_name(&self) -> &str {
+        self.record.as_ref().map_or("", |(_, name)| name.as_str())
+    }
+
+    fn inputs(&self) -> Vec<InputFile> {
+        let role = |name: &str| match &self.prepared {
+            Some(prepared) => role_of(&prepared.record, self.record_name(), name),
+            None => "unused",
+        };
+        let mut inputs: Vec<InputFile> = self
+            .files
+            .iter()
+            .map(|(name, source)| InputFile {
+                name: name.clone(),
+                role: role(name).to_owned(),
+                bytes: source.len(),
+                sha256: self.hashes.get(name).cloned(),
+            })
+            .filter(|input| input.role != "unused")
+            .collect();
+        if let Some((text, name)) = self.record.as_ref().filter(|(_, name)| !name.is_empty()) {
+            inputs.push(InputFile {
+                name: name.clone(),
+                role: "record".to_owned(),
+                bytes: text.len() as u64,
+                sha256: self.hashes.get(name).cloned(),
+            });
+        }
+        inputs.sort_by(|a, b| a.name.cmp(&b.name));
+        inputs
+    }
+
+    fn file_lines(&self) -> Vec<FileLine> {
+        let typed = self.typed().unwrap_or_default();
+        let name = self.record_name().to_owned();
+        let mut names = self.files.names();
+        if !name.is_empty() {
+            names.insert(0, name.clone());
+        }
+        names
+            .into_iter()
+            .map(|file| {
+                let role = role_of(&typed, &name, &file);
+                let text = English.label(&format!("role-{role}")).unwrap_or(role).to_owned();
+                FileLine { name: file, role: role.to_owned(), text }
+            })
+            .collect()
+    }
+}
+
+fn scan_lines(prepared: &Prepared) -> Vec<ScanLine> {
+    prepared
+        .scans
+        .iter()
+        .map(|part| {
+            let role = part.scan.role.as_str();
+            ScanLine {
+                id: part.scan.id.clone(),
+                role: role.to_owned(),
+                points: part.scan.points() as f64,
+                samples: part.scan.samples as f64,
+                bytes: part.scan.bytes as f64,
+                bands: part.scan.bands().len() as f64,
+                text: English.label(&format!("role-{role}")).unwrap_or(role).to_owned(),
+            }
+        })
+        .collect()
+}
