@@ -3,7 +3,7 @@
 use crate::dsp::zero_crossings::zero_crossings;
 
 /// Zero-crossing frequency, Hz: number of consecutive half-cycles over twice the time that they take.
-/// Half-cycles whose peak stays below half of the largest are left out at both ends. `None` with fewer
+/// An even number of them is taken. Half-cycles whose peak stays below half of the largest are left out at both ends. `None` with fewer
 /// than two half-cycles.
 ///
 /// # References
@@ -19,11 +19,12 @@ pub fn zero_crossing_hz(p: &[f64], window: (usize, usize), interval_s: f64) -> O
     let top = peaks.iter().copied().fold(0.0, f64::max);
     let first = peaks.iter().position(|v| *v >= 0.5 * top)?;
     let last = peaks.iter().rposition(|v| *v >= 0.5 * top)?;
-    let half_cycles = last - first + 1;
+    // Whole cycles: in a steepened wave the halves of the two polarities differ in length.
+    let half_cycles = (last - first + 1) & !1;
     if half_cycles < 2 {
         return None;
     }
-    let time = (crossings[last + 1] - crossings[first]) * interval_s;
+    let time = (crossings[first + half_cycles] - crossings[first]) * interval_s;
     Some(half_cycles as f64 / (2.0 * time))
 }
 
@@ -38,6 +39,21 @@ pub fn arithmetic_mean_hz(f1_hz: f64, f2_hz: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Unequal halves: cos θ + 0.4 cos 2θ has its own period all the same.
+    #[test]
+    fn asymmetric_wave() {
+        let p: Vec<f64> = (0..1000)
+            .map(|i| {
+                let th = 2.0 * std::f64::consts::PI * f64::from(i) / 40.0;
+                th.cos() + 0.4 * (2.0 * th).cos()
+            })
+            .collect();
+        for stop in 700..760 {
+            let f = zero_crossing_hz(&p, (13, stop), 1.0).expect("some");
+            assert!((f * 40.0 - 1.0).abs() < 2e-3, "{stop} {f}");
+        }
+    }
 
     #[test]
     fn tone_burst() {

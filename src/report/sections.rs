@@ -109,7 +109,7 @@ fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
                 scan.id.clone(),
                 label(&format!("response-{}", get("response"))),
                 label(&format!("method-{}", get("method"))),
-                format!("{}, {cutoff}", label(&format!("lowpass-{}", get("lowpass_kind")))),
+                low_pass(&label(&format!("lowpass-{}", get("lowpass_kind"))), &get("lowpass_kind"), &get("lowpass_order"), &cutoff),
                 label(&format!("lowpass-from-{}", get("lowpass_from"))),
                 get("padded_samples"),
             ]
@@ -125,6 +125,11 @@ fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
         blocks.push(Block::Figures { figures: vec![figure] });
     }
     blocks
+}
+
+/// `cosine roll-off from 17.2 MHz`, `2 one-pole sections at 80 MHz`.
+fn low_pass(name: &str, kind: &str, order: &str, cutoff: &str) -> String {
+    if kind == "one-pole" { format!("{order} {name} {cutoff}") } else { format!("{name} {cutoff}") }
 }
 
 fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
@@ -188,7 +193,7 @@ fn stated(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Block {
                 .map_or_else(|| label("not-measured"), |q| q.text.clone());
             vec![
                 name,
-                format!("{}\u{a0}{unit}", rounding::digits(s.value, 4, words.marks())).trim_end().to_owned(),
+                stated_value(&s.quantity, s.value, unit, words),
                 measured,
                 label("verdict-none"),
             ]
@@ -199,6 +204,17 @@ fn stated(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Block {
         head: ["quantity", "stated-value", "measured", "verdict"].map(label).to_vec(),
         rows,
     }
+}
+
+/// A stated value in the printed unit of its quantity, where it is stated in the SI unit; else as typed.
+fn stated_value(quantity: &str, value: f64, unit: &str, words: &dyn Wording) -> String {
+    let si = entry_of(quantity).is_some_and(|entry| unit.is_empty() || unit == entry.unit);
+    let (digits, unit) = if si {
+        digits_and_unit(quantity, value, words)
+    } else {
+        (rounding::digits(value, 4, words.marks()), unit)
+    };
+    format!("{digits}\u{a0}{unit}").trim_end().to_owned()
 }
 
 /// A quantity as a row of the table.

@@ -70,8 +70,8 @@ class Job {
   }
 
   async bands({ scans }) {
-    const bands = scans.flatMap(({ id, bands: count }) => Array.from({ length: count }, (_, index) => [id, index]));
-    const share = new Map(scans.map(({ id, points, bands: count }) => [id, points / count]));
+    const bands = scans.flatMap(({ bands: count }, scan) => Array.from({ length: count }, (_, index) => [scan, index]));
+    const share = scans.map(({ points, bands: count }) => points / count);
     const all = scans.reduce((sum, { points }) => sum + points, 0);
     let done = 0;
     let worded = 0;
@@ -83,7 +83,7 @@ class Job {
       kept.push(told);
     };
     const step = (scan) => {
-      done += share.get(scan);
+      done += share[scan];
       if (!this.alive || performance.now() - worded < WORDED_EVERY) return;
       worded = performance.now();
       this.word(done, all);

@@ -38,7 +38,7 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         "i_on" => words(
             "intensity while on",
             "Mean of p²/(ρc) over whole cycles of the steady part of the burst.",
-            "plane-wave relation of IEC 62127-1; window by the rule in the method notes",
+            "IEC 62127-1, plane wave",
         ),
         "isppa" => words(
             "spatial-peak pulse-average intensity",
@@ -88,17 +88,17 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         "x_peak" => words(
             "position of the peak, x",
             "Where the pulse-pressure-squared integral is largest, between the points by a fitted surface.",
-            "IEC 61828 terms; fit by the method notes",
+            "IEC 61828",
         ),
         "y_peak" => words(
             "position of the peak, y",
             "Where the pulse-pressure-squared integral is largest, between the points by a fitted surface.",
-            "IEC 61828 terms; fit by the method notes",
+            "IEC 61828",
         ),
         "z_peak" => words(
             "position of the peak, z",
             "Where along the beam the pulse-pressure-squared integral is largest.",
-            "IEC 61828 terms; fit by the method notes",
+            "IEC 61828",
         ),
         "width_x_3" => words("beam width in x at −3 dB", BEAM_WIDTH, IEC_62127_3),
         "width_x_6" => words("beam width in x at −6 dB", BEAM_WIDTH, IEC_62127_3),
@@ -114,12 +114,12 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         "power_on_plane_wave" => words(
             "power while on, plane wave",
             "Energy of one pulse through the scanned plane over the time for which the burst is on, taking each point as a plane wave. What lies outside the window is missing.",
-            "plane-wave relation of IEC 62127-1",
+            "IEC 62127-1, plane wave",
         ),
         "power_ta_plane_wave" => words(
             "temporal-average power, plane wave",
             "Power while on times the duty factor.",
-            "plane-wave relation of IEC 62127-1",
+            "IEC 62127-1, plane wave",
         ),
         "length_3" => words("depth of focus at −3 dB", DEPTH, IEC_61828),
         "length_6" => words("depth of focus at −6 dB", DEPTH, IEC_61828),
@@ -127,8 +127,8 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
     })
 }
 
-const IEC_62127_3: &str = "IEC 62127-3 (beamwidth)";
-const IEC_61828: &str = "IEC 61828 (depth of focus)";
+const IEC_62127_3: &str = "IEC 62127-3";
+const IEC_61828: &str = "IEC 61828";
 const BEAM_WIDTH: &str =
     "Distance between the two places at which the pulse-pressure-squared integral has fallen to the level, on a line through the peak.";
 const DEPTH: &str =
