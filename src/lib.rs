@@ -12,19 +12,19 @@
 //! without domain words. The shells (`wasm` for the page, `cli` for the command line) parse, call
 //! one function, and hand back.
 
-pub mod base;
-pub mod record;
-pub mod formats;
-pub mod scan;
-pub mod dsp;
-pub mod calibration;
-pub mod pulse;
-pub mod field;
 pub mod analysis;
-pub mod report;
+pub mod base;
+pub mod calibration;
+pub mod dsp;
+pub mod field;
 pub mod figures;
-pub mod render;
+pub mod formats;
 pub mod outputs;
+pub mod pulse;
+pub mod record;
+pub mod render;
+pub mod report;
+pub mod scan;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub mod build;

@@ -48,7 +48,8 @@ pub fn outputs(
     let widths = html::figure_widths_mm(&model);
     let mut drawn = BTreeMap::new();
     for figure in all_figures(&model) {
-        let look = Look { width_mm: widths.get(&figure.id).copied(), decimal_mark: words.marks().decimal };
+        let look =
+            Look { width_mm: widths.get(&figure.id).copied(), decimal_mark: words.marks().decimal };
         let svg = figures::svg_with(figure, &look).or_else(|_| figures::svg(figure));
         if let Ok(svg) = svg {
             drawn.insert(figure.id.clone(), svg);

@@ -29,8 +29,27 @@ const TABLE: &[(&str, &[&str])] = &[
     // What both shells do at the end, and what they check of themselves.
     ("outputs", &["analysis", "report", "figures", "render", "record", "base"]),
     ("selfcheck", &["analysis", "field", "pulse", "formats", "dsp", "record", "base"]),
-    ("wasm", &["outputs", "selfcheck", "analysis", "report", "figures", "render", "formats", "record", "base"]),
-    ("cli", &["outputs", "build", "serve", "analysis", "report", "figures", "render", "formats", "record", "base"]),
+    (
+        "wasm",
+        &[
+            "outputs",
+            "selfcheck",
+            "analysis",
+            "report",
+            "figures",
+            "render",
+            "formats",
+            "record",
+            "base",
+        ],
+    ),
+    (
+        "cli",
+        &[
+            "outputs", "build", "serve", "analysis", "report", "figures", "render", "formats",
+            "record", "base",
+        ],
+    ),
     ("build", &[]),
     ("serve", &[]),
     ("main", &["cli"]),
@@ -119,7 +138,10 @@ fn violations(sources: &[Source]) -> BTreeSet<(String, String)> {
             let Some(first) = ours.first() else { continue };
             let named = ours.join("::");
             if first == top {
-                let family = SIBLINGS.iter().find(|(parent, _)| *parent == top).map_or(&[][..], |(_, all)| *all);
+                let family = SIBLINGS
+                    .iter()
+                    .find(|(parent, _)| *parent == top)
+                    .map_or(&[][..], |(_, all)| *all);
                 if let (Some(mine), Some(other)) = (here.get(1), ours.get(1))
                     && mine != other
                     && family.contains(&mine.as_str())
@@ -155,7 +177,8 @@ fn of_ours(path: &[String], here: &[String], inline: &[String]) -> Option<Vec<St
 }
 
 fn read(folder: &Path, below: &str, ending: &str, out: &mut Vec<Source>) {
-    let mut entries: Vec<_> = std::fs::read_dir(folder).expect("folder").map(|e| e.expect("entry")).collect();
+    let mut entries: Vec<_> =
+        std::fs::read_dir(folder).expect("folder").map(|e| e.expect("entry")).collect();
     entries.sort_by_key(std::fs::DirEntry::file_name);
     for entry in entries {
         let name = entry.file_name().to_string_lossy().into_owned();
@@ -181,16 +204,28 @@ fn sources_keep_to_the_table() {
     let found = violations(&sources);
     let standing: BTreeSet<(String, String)> =
         STANDING.iter().map(|(file, path)| ((*file).to_owned(), (*path).to_owned())).collect();
-    let new: Vec<_> = found.difference(&standing).map(|(file, path)| format!("src/{file} uses {path}")).collect();
-    let gone: Vec<_> = standing.difference(&found).map(|(file, path)| format!("src/{file} no longer uses {path}: strike it")).collect();
-    assert!(new.is_empty() && gone.is_empty(), "against the import table:\n{}\n{}", new.join("\n"), gone.join("\n"));
+    let new: Vec<_> =
+        found.difference(&standing).map(|(file, path)| format!("src/{file} uses {path}")).collect();
+    let gone: Vec<_> = standing
+        .difference(&found)
+        .map(|(file, path)| format!("src/{file} no longer uses {path}: strike it"))
+        .collect();
+    assert!(
+        new.is_empty() && gone.is_empty(),
+        "against the import table:\n{}\n{}",
+        new.join("\n"),
+        gone.join("\n")
+    );
 }
 
 /// No module without a row, no row without a module.
 #[test]
 fn the_table_names_what_there_is() {
     let sources = ours("src", ".rs");
-    let there: BTreeSet<String> = sources.iter().map(|s| module(&s.path).first().cloned().unwrap_or("lib".to_owned())).collect();
+    let there: BTreeSet<String> = sources
+        .iter()
+        .map(|s| module(&s.path).first().cloned().unwrap_or("lib".to_owned()))
+        .collect();
     let named: BTreeSet<String> = TABLE.iter().map(|(name, _)| (*name).to_owned()).collect();
     assert_eq!(there, named);
 }
@@ -237,33 +272,69 @@ fn planted_violations_are_found() {
         ("cli/mod.rs", "use std::net::TcpListener;", "std::net::TcpListener"),
         ("extra/mod.rs", "", "a module that the table does not name"),
         // After strings, comments and test modules that only look like code.
-        ("dsp/tone.rs", "const A: &str = \"}\"; // {\n#[cfg(test)]\nmod tests { fn f() { let c = '}'; } }\nuse crate::scan::Scan;", "scan::Scan"),
-        ("dsp/tone.rs", "const A: &str = r#\"\"}\"#; /* { /* nested */ */ use crate::scan::Scan;", "scan::Scan"),
+        (
+            "dsp/tone.rs",
+            "const A: &str = \"}\"; // {\n#[cfg(test)]\nmod tests { fn f() { let c = '}'; } }\nuse crate::scan::Scan;",
+            "scan::Scan",
+        ),
+        (
+            "dsp/tone.rs",
+            "const A: &str = r#\"\"}\"#; /* { /* nested */ */ use crate::scan::Scan;",
+            "scan::Scan",
+        ),
     ] {
-        assert!(planted(path, text).contains(&expected.to_owned()), "{path}: {text}\nfound {:?}", planted(path, text));
+        assert!(
+            planted(path, text).contains(&expected.to_owned()),
+            "{path}: {text}\nfound {:?}",
+            planted(path, text)
+        );
     }
 }
 
 #[test]
 fn what_is_allowed_is_not_found() {
     for (path, text) in [
-        ("scan/open.rs", "use crate::formats::container::{Access, ArrayInfo as Info}; use super::grid::Grid;"),
+        (
+            "scan/open.rs",
+            "use crate::formats::container::{Access, ArrayInfo as Info}; use super::grid::Grid;",
+        ),
         ("scan/open.rs", "#[cfg(test)]\nmod tests { use crate::report::model; use std::fs; }"),
-        ("scan/open.rs", "// use crate::report::model;\n/* std::fs */ const A: &str = \"crate::report::model std::fs\";"),
-        ("render/html/page.rs", "use crate::report::model::Figure; use super::escape::text; use super::super::finite::f;"),
-        ("render/html/page.rs", "#[cfg(test)]\nuse crate::report::rounding;\nuse crate::base::units;"),
+        (
+            "scan/open.rs",
+            "// use crate::report::model;\n/* std::fs */ const A: &str = \"crate::report::model std::fs\";",
+        ),
+        (
+            "render/html/page.rs",
+            "use crate::report::model::Figure; use super::escape::text; use super::super::finite::f;",
+        ),
+        (
+            "render/html/page.rs",
+            "#[cfg(test)]\nuse crate::report::rounding;\nuse crate::base::units;",
+        ),
         ("cli/disk.rs", "use std::fs::File; use std::time::Instant;"),
         ("wasm/session.rs", "use js_sys::Float64Array; use wasm_bindgen::prelude::*;"),
-        ("record/date.rs", "let a = Instant::parse(x); struct Instant; use std::fmt; std::mem::take(&mut a);"),
-        ("field/power.rs", "use crate::scan::Grid; mod inner { use super::cells; use super::super::Scale; }"),
+        (
+            "record/date.rs",
+            "let a = Instant::parse(x); struct Instant; use std::fmt; std::mem::take(&mut a);",
+        ),
+        (
+            "field/power.rs",
+            "use crate::scan::Grid; mod inner { use super::cells; use super::super::Scale; }",
+        ),
         ("build/bind.rs", "use wasm_bindgen_cli_support::Bindgen;"),
     ] {
         assert_eq!(planted(path, text), Vec::<String>::new(), "{path}: {text}");
     }
     // A file that only tests compile may use anything.
     let sources = [
-        Source { path: "figures/mod.rs".to_owned(), text: "#[cfg(test)]\nmod gallery;\nmod map;".to_owned() },
-        Source { path: "figures/gallery.rs".to_owned(), text: "use crate::analysis::run;".to_owned() },
+        Source {
+            path: "figures/mod.rs".to_owned(),
+            text: "#[cfg(test)]\nmod gallery;\nmod map;".to_owned(),
+        },
+        Source {
+            path: "figures/gallery.rs".to_owned(),
+            text: "use crate::analysis::run;".to_owned(),
+        },
     ];
     assert!(violations(&sources).is_empty());
 }

@@ -1,12 +1,14 @@
 //! The demo against its own truth: the noiseless fine field that its generator computed before the
 //! sensor, the noise and the digitiser (demo-data/truth.json; the generator imports nothing of ours).
 
+#![allow(clippy::expect_used, clippy::print_stdout, reason = "a test program")]
+
 use std::path::Path;
 use std::sync::Arc;
 
 use focalsheet::analysis;
 use focalsheet::formats::source::{FileSet, Memory};
-use focalsheet::record::Record;
+use focalsheet::record;
 
 fn files(folder: &Path) -> FileSet {
     let mut files = FileSet::default();
@@ -41,7 +43,7 @@ fn bound(id: &str) -> Option<(f64, bool)> {
 fn compare(folder: &str, scale: f64) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let text = std::fs::read_to_string(folder.join("record.json")).expect("record");
-    let record: Record = serde_json::from_str(&text).expect("typed");
+    let record = record::read(&text, "record.json").expect("a record");
     let results = analysis::run(record, &files(&folder), &mut |_, _| {}).expect("runs");
     let truth: serde_json::Value =
         serde_json::from_str(&std::fs::read_to_string(folder.join("truth.json")).expect("truth"))
@@ -49,7 +51,8 @@ fn compare(folder: &str, scale: f64) {
     let mut compared = 0;
     let mut wrong = Vec::new();
     for row in truth["quantities"].as_array().expect("list") {
-        let (id, scan) = (row["quantity"].as_str().expect("id"), row["scan"].as_str().expect("scan"));
+        let (id, scan) =
+            (row["quantity"].as_str().expect("id"), row["scan"].as_str().expect("scan"));
         let Some((limit, absolute)) = bound(id) else { continue };
         let Some(result) = results.scans.iter().find(|s| s.id == scan) else { continue };
         let Some(quantity) = result.quantities.iter().find(|q| q.id == id) else { continue };
@@ -65,7 +68,9 @@ fn compare(folder: &str, scale: f64) {
         println!("{scan:14} {id:22} {expected:14.6e} {got:14.6e} {difference:+.2e}");
         compared += 1;
         if difference.abs() > limit * scale {
-            wrong.push(format!("{scan} {id}: {got:e} against {expected:e}, off by {difference:+.2e}"));
+            wrong.push(format!(
+                "{scan} {id}: {got:e} against {expected:e}, off by {difference:+.2e}"
+            ));
         }
     }
     for finding in &results.findings {

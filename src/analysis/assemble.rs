@@ -61,7 +61,11 @@ impl ScanInput<'_> {
 ///
 /// # Errors
 /// When a table has not the length of its scan, or the focal waveform cannot be read.
-pub fn assemble(prepared: &Prepared, plan: &Plan, tables: &[Vec<f64>]) -> Result<Results, Problems> {
+pub fn assemble(
+    prepared: &Prepared,
+    plan: &Plan,
+    tables: &[Vec<f64>],
+) -> Result<Results, Problems> {
     let record = &prepared.record;
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
@@ -101,11 +105,14 @@ fn evaluate(
     let scan = &part.scan;
     let mut points = vec![Point::default(); scan.points()];
     for (index, row) in table.chunks_exact(WIDTH).enumerate() {
-        if let (Some(point), Some(slot)) = (Point::from_row(row), points.get_mut(scan.grid.cell(index))) {
+        if let (Some(point), Some(slot)) =
+            (Point::from_row(row), points.get_mut(scan.grid.cell(index)))
+        {
             *slot = point;
         }
     }
-    let noise: Vec<f64> = points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
+    let noise: Vec<f64> =
+        points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
     let input = ScanInput {
         part,
         plan,
@@ -127,11 +134,19 @@ fn evaluate(
     evaluated.findings.extend(common_findings(&input, &evaluated));
     let calibrated = part.response.is_calibrated();
     if !calibrated {
-        evaluated.findings.push(input.finding(Severity::Caution, "no-response").at("sensor.response"));
+        evaluated
+            .findings
+            .push(input.finding(Severity::Caution, "no-response").at("sensor.response"));
         for quantity in &mut evaluated.quantities {
-            let needs_pascals = entry_of(quantity.id).is_some_and(|e| e.unit.contains("Pa") || e.unit.contains('W') || e.unit.contains('J'));
+            let needs_pascals = entry_of(quantity.id).is_some_and(|e| {
+                e.unit.contains("Pa") || e.unit.contains('W') || e.unit.contains('J')
+            });
             if needs_pascals && quantity.outcome.is_ok() {
-                *quantity = Quantity { window: quantity.window, time_base: quantity.time_base, ..Quantity::missing(quantity.id, Reason::blank("sensor.response")) };
+                *quantity = Quantity {
+                    window: quantity.window,
+                    time_base: quantity.time_base,
+                    ..Quantity::missing(quantity.id, Reason::blank("sensor.response"))
+                };
             }
         }
     }
@@ -186,7 +201,10 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
     if broken > 0 {
         let points = input.points.iter().filter(|p| p.broken > 0).count();
         out.push(
-            input.finding(Severity::Caution, "samples-not-finite").with("samples", broken).with("points", points),
+            input
+                .finding(Severity::Caution, "samples-not-finite")
+                .with("samples", broken)
+                .with("points", points),
         );
     }
     let skipped = input.points.iter().filter(|p| p.skipped).count();
@@ -196,9 +214,16 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
     if input.part.scan.volts.clip_low_high.is_none() {
         out.push(input.finding(Severity::Note, "full-scale-unknown").at("sensor.full_scale_v"));
     }
-    let snr = evaluated.quantities.iter().find(|q| q.id == "snr_db").and_then(|q| q.outcome.clone().ok());
+    let snr =
+        evaluated.quantities.iter().find(|q| q.id == "snr_db").and_then(|q| q.outcome.clone().ok());
     if let Some(snr) = snr {
-        let severity = if snr < 20.0 { Some(Severity::Unfit) } else if snr < 40.0 { Some(Severity::Caution) } else { None };
+        let severity = if snr < 20.0 {
+            Some(Severity::Unfit)
+        } else if snr < 40.0 {
+            Some(Severity::Caution)
+        } else {
+            None
+        };
         if let Some(severity) = severity {
             out.push(
                 input
@@ -240,14 +265,22 @@ fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, S
     let number = |v: f64| format!("{v}");
     BTreeMap::from([
         ("response".to_owned(), response.to_owned()),
-        ("lowpass_kind".to_owned(), match shape.kind {
-            crate::record::LowPassKind::OnePole => "one-pole",
-            crate::record::LowPassKind::Cosine => "cosine",
-        }.to_owned()),
+        (
+            "lowpass_kind".to_owned(),
+            match shape.kind {
+                crate::record::LowPassKind::OnePole => "one-pole",
+                crate::record::LowPassKind::Cosine => "cosine",
+            }
+            .to_owned(),
+        ),
         ("lowpass_order".to_owned(), shape.order.to_string()),
         ("lowpass_cutoff_hz".to_owned(), number(shape.cutoff_hz)),
         ("lowpass_from".to_owned(), plan.lowpass_from.clone()),
         ("padded_samples".to_owned(), plan.conditioning.padded.to_string()),
-        ("method".to_owned(), if plan.conditioning.narrowband_hz.is_some() { "narrowband" } else { "broadband" }.to_owned()),
+        (
+            "method".to_owned(),
+            if plan.conditioning.narrowband_hz.is_some() { "narrowband" } else { "broadband" }
+                .to_owned(),
+        ),
     ])
 }

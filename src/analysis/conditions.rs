@@ -26,7 +26,9 @@ pub fn conditions(record: &Record, plan: &Plan) -> (Conditions, Vec<Finding>) {
                 .at("water.temperature_c")
                 .with("assumed", Arg::measure(temperature, "degC")),
         );
-    } else if temperature < water::TEMPERATURE_RANGE_C.0 || temperature > water::TEMPERATURE_RANGE_C.1 {
+    } else if temperature < water::TEMPERATURE_RANGE_C.0
+        || temperature > water::TEMPERATURE_RANGE_C.1
+    {
         findings.push(
             Finding::new(Severity::Caution, "temperature-unusual")
                 .at("water.temperature_c")

@@ -9,7 +9,9 @@ use crate::calibration::PressureMaker;
 use crate::dsp::energy::square_integral;
 use crate::dsp::extremum::Interpolator;
 use crate::dsp::filter::{fast_length, spectrum};
-use crate::pulse::{Windows, bandwidth, harmonics, peak_pressure, pulse_duration, working_frequency};
+use crate::pulse::{
+    Windows, bandwidth, harmonics, peak_pressure, pulse_duration, working_frequency,
+};
 use crate::scan::Grid;
 
 /// Lowest value of the drawn spectrum, dB.
@@ -34,7 +36,8 @@ pub struct Waveform {
 pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Waveform, Problem> {
     let scan = &part.scan;
     let raw = scan.read(point, 1)?;
-    let mut maker = PressureMaker::<f64>::new(&plan.conditioning, &part.response, scan.volts, scan.interval_s);
+    let mut maker =
+        PressureMaker::<f64>::new(&plan.conditioning, &part.response, scan.volts, scan.interval_s);
     let mut p = vec![0.0; scan.samples];
     let mut none = vec![0.0; scan.samples];
     maker.run(&raw, 0, None, (&mut p, &mut none));
@@ -45,7 +48,14 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
     let noise_pa2 = windows.noise.map(|(a, b)| square_integral(&p, a, b, 1.0) / (b - a) as f64);
     let td_s = windows
         .holds_burst
-        .then(|| pulse_duration::pulse_duration_s(&p, windows.pulse, noise_pa2.unwrap_or(0.0), scan.interval_s))
+        .then(|| {
+            pulse_duration::pulse_duration_s(
+                &p,
+                windows.pulse,
+                noise_pa2.unwrap_or(0.0),
+                scan.interval_s,
+            )
+        })
         .flatten();
     let steady_samples = windows.steady.map(|(a, b)| (a.ceil() as usize, b.floor() as usize));
     let spectral = steady_samples.unwrap_or(windows.pulse);
@@ -73,7 +83,11 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
             start_s: t(windows.pulse.0 as f64),
             stop_s: t(windows.pulse.1 as f64),
         },
-        steady: windows.steady.map(|(a, b)| Window { kind: WindowKind::SteadyState, start_s: t(a), stop_s: t(b) }),
+        steady: windows.steady.map(|(a, b)| Window {
+            kind: WindowKind::SteadyState,
+            start_s: t(a),
+            stop_s: t(b),
+        }),
         spectrum_step_hz,
         spectrum_db,
         frequency_hz: f,
@@ -118,7 +132,13 @@ fn amplitude_spectrum(p: &[f64], window: (usize, usize), interval_s: f64) -> (f6
     let top = amplitude.iter().copied().fold(0.0, f64::max);
     let db = amplitude
         .iter()
-        .map(|a| if top > 0.0 && *a > 0.0 { (20.0 * (a / top).log10()).max(SPECTRUM_FLOOR_DB) } else { SPECTRUM_FLOOR_DB })
+        .map(|a| {
+            if top > 0.0 && *a > 0.0 {
+                (20.0 * (a / top).log10()).max(SPECTRUM_FLOOR_DB)
+            } else {
+                SPECTRUM_FLOOR_DB
+            }
+        })
         .collect();
     (1.0 / (n as f64 * interval_s), db)
 }

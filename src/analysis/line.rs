@@ -30,10 +30,16 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         findings.push(input.finding(Severity::Unfit, "peak-at-edge"));
     }
     if !peak.fitted {
-        findings.push(input.finding(Severity::Note, "peak-not-fitted").with("wanted", spatial_peak::FEWEST_LINE));
+        findings.push(
+            input
+                .finding(Severity::Note, "peak-not-fitted")
+                .with("wanted", spatial_peak::FEWEST_LINE),
+        );
     }
     let wave = waveform(input.part, input.plan, input.part.scan.grid.point_of_cell(peak.cell))?;
-    let top = |values: &[f64], scale: Scale| spatial_peak::of_line(along_m, values, scale).map(|p| p.value);
+    let top = |values: &[f64], scale: Scale| {
+        spatial_peak::of_line(along_m, values, scale).map(|p| p.value)
+    };
     let here = |values: &[f64]| interpolate::cubic(along_m, values, peak.x_m);
     let fit = Fit { top: &top, here: &here, method: "peak-fit-line" };
     let values = values_from(&map, &block, input, &wave, &fit);
@@ -42,7 +48,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         Some(block) => Err(block.reason.clone()),
         None => outcome,
     };
-    let extent = |db: f64| beam_width::width_m(along_m, &map.ppsi, peak.x_m, peak.value, Scale::Energy, db);
+    let extent =
+        |db: f64| beam_width::width_m(along_m, &map.ppsi, peak.x_m, peak.value, Scale::Energy, db);
     let (position, ids): (&'static str, &[(&'static str, f64)]) = match axis {
         Axis::X => ("x_peak", &[("width_x_3", 3.0), ("width_x_6", 6.0), ("width_x_12", 12.0)]),
         Axis::Y => ("y_peak", &[("width_y_3", 3.0), ("width_y_6", 6.0), ("width_y_12", 12.0)]),
@@ -50,7 +57,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     };
     out.push(Quantity::from_outcome(position, whole(Ok(peak.x_m))).by("peak-ppsi"));
     for (id, db) in ids {
-        let outcome = extent(*db).map(|(a, b)| b - a).ok_or_else(|| Reason::new("beam-not-within-scan"));
+        let outcome =
+            extent(*db).map(|(a, b)| b - a).ok_or_else(|| Reason::new("beam-not-within-scan"));
         out.push(Quantity::from_outcome(id, whole(outcome)).by("width-ppsi"));
     }
     let picture = LinePicture {

@@ -24,16 +24,21 @@ pub use survey::{Plan, ScanPlan, survey};
 
 use crate::base::error::{Problem, Problems};
 use crate::calibration::PressureMaker;
+use crate::formats::source::FileSet;
 use crate::pulse::map::{BandWorker, Point, WIDTH};
 use crate::record::Record;
 use crate::scan::Band;
-use crate::formats::source::FileSet;
 
 /// Computes one band of a scan: a row of [`WIDTH`] numbers a point, storage order.
 ///
 /// # Errors
 /// When the file cannot be read there, or the indices name no band.
-pub fn band(prepared: &Prepared, plan: &Plan, scan: usize, band: usize) -> Result<Vec<f64>, Problem> {
+pub fn band(
+    prepared: &Prepared,
+    plan: &Plan,
+    scan: usize,
+    band: usize,
+) -> Result<Vec<f64>, Problem> {
     let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
     let part = prepared.scans.get(scan).ok_or_else(missing)?;
     let frozen = plan.scans.get(scan).ok_or_else(missing)?;

@@ -37,10 +37,16 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         findings.push(input.finding(Severity::Unfit, "peak-at-edge"));
     }
     if !peak.fitted {
-        findings.push(input.finding(Severity::Note, "peak-not-fitted").with("wanted", spatial_peak::FEWEST_PLANE));
+        findings.push(
+            input
+                .finding(Severity::Note, "peak-not-fitted")
+                .with("wanted", spatial_peak::FEWEST_PLANE),
+        );
     }
     let wave = waveform(input.part, input.plan, input.part.scan.grid.point_of_cell(peak.cell))?;
-    let top = |values: &[f64], scale: Scale| spatial_peak::of_plane(x_m, y_m, values, scale).map(|p| p.value);
+    let top = |values: &[f64], scale: Scale| {
+        spatial_peak::of_plane(x_m, y_m, values, scale).map(|p| p.value)
+    };
     let here = |values: &[f64]| beam_width::value_at(x_m, y_m, values, (peak.x_m, peak.y_m));
     let fit = Fit { top: &top, here: &here, method: "peak-fit-plane" };
     let values = values_from(&map, &at_peak, input, &wave, &fit);
@@ -81,7 +87,9 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     if let Some(region) = &region
         && region.islands > 0
     {
-        findings.push(input.finding(Severity::Caution, "islands").on("area_6").with("points", region.islands));
+        findings.push(
+            input.finding(Severity::Caution, "islands").on("area_6").with("points", region.islands),
+        );
     }
     out.push(Quantity::from_outcome("area_6", whole(area)).by("area-contour"));
     out.extend(powers(input, x_m, y_m, &map, &wave, at_peak.as_ref()));
@@ -183,10 +191,20 @@ impl Maps {
         let all = self.excluded.len();
         let other = self.excluded.iter().zip(&self.clipped).filter(|(e, c)| **e && !**c).count();
         if clipped > 0 {
-            out.push(input.finding(Severity::Caution, "clipped").with("points", clipped).with("all", all));
+            out.push(
+                input
+                    .finding(Severity::Caution, "clipped")
+                    .with("points", clipped)
+                    .with("all", all),
+            );
         }
         if other > 0 {
-            out.push(input.finding(Severity::Note, "points-replaced").with("points", other).with("all", all));
+            out.push(
+                input
+                    .finding(Severity::Note, "points-replaced")
+                    .with("points", other)
+                    .with("all", all),
+            );
         }
         if (clipped + other) as f64 > TOO_MANY_EXCLUDED * all as f64 {
             out.push(
@@ -255,19 +273,28 @@ pub fn values_from(
 ) -> PeakValues {
     let top = fit.top;
     let raw = |f: &dyn Fn(&Point) -> f64| -> Option<f64> {
-        input.points.iter().map(f).fold(None, |best: Option<f64>, v| Some(best.map_or(v, |b| b.max(v))))
+        input
+            .points
+            .iter()
+            .map(f)
+            .fold(None, |best: Option<f64>, v| Some(best.map_or(v, |b| b.max(v))))
     };
     // A clipped peak is at least what was seen, the clipped points included.
     type Top<'t> = &'t dyn Fn(&[f64], Scale) -> Option<f64>;
-    let give_by = |by: Top<'_>, values: &[f64], scale: Scale, seen: &dyn Fn(&Point) -> f64| match block {
-        None => by(values, scale).ok_or_else(|| Reason::new("no-pulse")),
-        Some(block) if block.lower_bound => raw(seen).ok_or_else(|| Reason::new("no-pulse")),
-        Some(block) => Err(block.reason.clone()),
+    let give_by =
+        |by: Top<'_>, values: &[f64], scale: Scale, seen: &dyn Fn(&Point) -> f64| match block {
+            None => by(values, scale).ok_or_else(|| Reason::new("no-pulse")),
+            Some(block) if block.lower_bound => raw(seen).ok_or_else(|| Reason::new("no-pulse")),
+            Some(block) => Err(block.reason.clone()),
+        };
+    let give = |values: &[f64], scale: Scale, seen: &dyn Fn(&Point) -> f64| {
+        give_by(top, values, scale, seen)
     };
-    let give = |values: &[f64], scale: Scale, seen: &dyn Fn(&Point) -> f64| give_by(top, values, scale, seen);
     let no_steady = || Reason::new(input.setting.no_steady.unwrap_or("no-steady-window"));
     let steady = match (&map.steady, wave.windows.steady) {
-        (Some(values), Some(_)) => give(values, Scale::Energy, &|p| input.net_steady(p).unwrap_or(0.0)),
+        (Some(values), Some(_)) => {
+            give(values, Scale::Energy, &|p| input.net_steady(p).unwrap_or(0.0))
+        }
         _ => Err(no_steady()),
     };
     // Without a steady window the rows hold transforms of the whole pulse: over t_d they are amplitudes.
@@ -283,9 +310,11 @@ pub fn values_from(
         let factor = per_duration.clone()?;
         // Harmonics are those of the waveform at the spatial peak, not the tops of their own maps.
         let at_peak = |values: &[f64], _: Scale| (fit.here)(values);
-        give_by(&at_peak, &map.harmonics[n], Scale::Amplitude, &|p| p.harmonics[n].norm()).map(|v| v * factor)
+        give_by(&at_peak, &map.harmonics[n], Scale::Amplitude, &|p| p.harmonics[n].norm())
+            .map(|v| v * factor)
     };
-    let with_noise = |values: &Option<Vec<f64>>| values.as_ref().and_then(|v| top(v, Scale::Energy));
+    let with_noise =
+        |values: &Option<Vec<f64>>| values.as_ref().and_then(|v| top(v, Scale::Energy));
     PeakValues {
         pc_pa: give(&map.pc, Scale::Amplitude, &|p| p.pc_pa),
         pr_pa: give(&map.pr, Scale::Amplitude, &|p| p.pr_pa),
@@ -325,7 +354,8 @@ fn powers(
         let (t, method) = t_on.ok_or_else(|| Reason::new("no-pulse"))?;
         Ok((power::on_plane_wave_w(x_m, y_m, &map.ppsi, rho_c, t), t, method))
     });
-    let before = t_on.map(|(t, _)| power::on_plane_wave_w(x_m, y_m, &map.ppsi_with_noise, rho_c, t));
+    let before =
+        t_on.map(|(t, _)| power::on_plane_wave_w(x_m, y_m, &map.ppsi_with_noise, rho_c, t));
     let method = on.as_ref().map_or("", |(_, _, method)| *method);
     let finish = |quantity: Quantity, base: TimeBase| {
         let value = quantity.outcome.clone().unwrap_or(0.0);
@@ -336,7 +366,10 @@ fn powers(
             .by(method)
     };
     let mut first = finish(
-        Quantity::from_outcome("power_on_plane_wave", on.as_ref().map(|(w, ..)| *w).map_err(Clone::clone)),
+        Quantity::from_outcome(
+            "power_on_plane_wave",
+            on.as_ref().map(|(w, ..)| *w).map_err(Clone::clone),
+        ),
         TimeBase::On,
     );
     if let (Some(before), true) = (before, input.setting.noise_corrected) {
@@ -355,7 +388,10 @@ fn powers(
     vec![
         first,
         finish(Quantity::from_outcome("power_ta_plane_wave", averaged(tank_duty)), TimeBase::Tank),
-        finish(Quantity::from_outcome("power_ta_plane_wave", averaged(exposure_duty(record))), TimeBase::Exposure),
+        finish(
+            Quantity::from_outcome("power_ta_plane_wave", averaged(exposure_duty(record))),
+            TimeBase::Exposure,
+        ),
     ]
 }
 
@@ -367,7 +403,9 @@ fn sampling_findings(
 ) -> Vec<Finding> {
     let mut out = Vec::new();
     let speed = input.plan.sound_speed_m_per_s;
-    if let (Some(step), Some(f)) = (input.part.scan.grid.largest_lateral_step_m(), input.plan.frequency_hz) {
+    if let (Some(step), Some(f)) =
+        (input.part.scan.grid.largest_lateral_step_m(), input.plan.frequency_hz)
+    {
         let half = 0.5 * speed / f;
         if step > half * 1.0001 {
             out.push(
@@ -379,7 +417,9 @@ fn sampling_findings(
         }
     }
     for ((axis, name), width) in [(x_m, "x"), (y_m, "y")].into_iter().zip(widths) {
-        let (Some((a, b)), Some(first), Some(last)) = (width, axis.first(), axis.last()) else { continue };
+        let (Some((a, b)), Some(first), Some(last)) = (width, axis.first(), axis.last()) else {
+            continue;
+        };
         let across = (b - a) / ((last - first) / (axis.len() - 1) as f64);
         if across < POINTS_ACROSS {
             out.push(

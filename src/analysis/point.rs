@@ -4,8 +4,8 @@ use super::focal_wave::Waveform;
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::pulse::{
-    bandwidth, on_intensity, pulse_average_intensity, pulse_intensity_integral, temporal_average_intensity,
-    working_frequency,
+    bandwidth, on_intensity, pulse_average_intensity, pulse_intensity_integral,
+    temporal_average_intensity, working_frequency,
 };
 use crate::record::{ExcitationMode, Exposure, Record};
 
@@ -70,7 +70,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
         quantity
     };
     let noise = |quantity: Quantity, before: Option<f64>| match before {
-        Some(before) if setting.noise_corrected => quantity.corrected_from(before, "noise-energy", "pre-arrival"),
+        Some(before) if setting.noise_corrected => {
+            quantity.corrected_from(before, "noise-energy", "pre-arrival")
+        }
         _ => quantity,
     };
     let ppsi = held(&peak.ppsi_pa2_s);
@@ -90,7 +92,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
             peak.ppsi_with_noise,
         ),
         setting
-            .with_water(bound(Quantity::from_outcome("pii", pii.clone()).scales_with(CALIBRATION, -2.0)))
+            .with_water(bound(
+                Quantity::from_outcome("pii", pii.clone()).scales_with(CALIBRATION, -2.0),
+            ))
             .in_window(pulse),
         Quantity::from_outcome("td", td.clone()).in_window(pulse),
     ];
@@ -101,7 +105,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     };
     out.push(steady(noise(
         setting
-            .with_water(bound(Quantity::from_outcome("i_on", i_on.clone()).scales_with(CALIBRATION, -2.0)))
+            .with_water(bound(
+                Quantity::from_outcome("i_on", i_on.clone()).scales_with(CALIBRATION, -2.0),
+            ))
             .on_base(TimeBase::On),
         peak.steady_with_noise.map(|v| on_intensity::i_on(v, rho_c)),
     )));
@@ -111,7 +117,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     };
     out.push(
         setting
-            .with_water(bound(Quantity::from_outcome("isppa", isppa).scales_with(CALIBRATION, -2.0)))
+            .with_water(bound(
+                Quantity::from_outcome("isppa", isppa).scales_with(CALIBRATION, -2.0),
+            ))
             .in_window(pulse)
             .on_base(TimeBase::On),
     );
@@ -123,15 +131,24 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     out.push(frequency("f_awf_zero", wave.f_zero_hz, "too-few-crossings"));
     let band = wave.band_hz;
     out.push(
-        frequency("f_awf_mean", band.map(|(a, b)| working_frequency::arithmetic_mean_hz(a, b)), "no-band")
+        frequency(
+            "f_awf_mean",
+            band.map(|(a, b)| working_frequency::arithmetic_mean_hz(a, b)),
+            "no-band",
+        )
+        .in_window(pulse),
+    );
+    out.push(
+        frequency("bandwidth", band.map(|(a, b)| bandwidth::bandwidth_hz(a, b)), "no-band")
             .in_window(pulse),
     );
-    out.push(frequency("bandwidth", band.map(|(a, b)| bandwidth::bandwidth_hz(a, b)), "no-band").in_window(pulse));
     out.extend(harmonics(setting, wave, peak));
     let snr = match (wave.noise_pa2, &peak.steady_pa2, &peak.ppsi_pa2_s, wave.td_s) {
         (None, ..) => Err(Reason::new("no-quiet-part")),
         (Some(noise), Ok(steady), ..) if noise > 0.0 => Ok(10.0 * (steady / noise).log10()),
-        (Some(noise), _, Ok(ppsi), Some(td)) if noise > 0.0 => Ok(10.0 * (ppsi / td / noise).log10()),
+        (Some(noise), _, Ok(ppsi), Some(td)) if noise > 0.0 => {
+            Ok(10.0 * (ppsi / td / noise).log10())
+        }
         _ => Err(Reason::new("no-pulse")),
     };
     out.push(Quantity::from_outcome("snr_db", snr));
@@ -152,15 +169,18 @@ fn ispta_tank(
         (_, _, Ok(pii), Some(repetition)) if excitation.mode != Some(ExcitationMode::Cw) => {
             (Ok(temporal_average_intensity::from_pulses(*pii, repetition)), "pulse-times-rate")
         }
-        (Ok(_), None, ..) if excitation.repetition_hz.is_some() => (Err(Reason::blank("excitation.cycles")), ""),
+        (Ok(_), None, ..) if excitation.repetition_hz.is_some() => {
+            (Err(Reason::blank("excitation.cycles")), "")
+        }
         (.., Ok(_), None) | (Ok(_), ..) => (Err(Reason::blank("excitation.repetition_hz")), ""),
         (.., Err(reason), _) => (Err(reason.clone()), ""),
         (Err(reason), ..) => (Err(reason.clone()), ""),
     };
     let quantity = setting.with_water(bound(
-        Quantity::from_outcome("ispta", outcome)
-            .scales_with(CALIBRATION, -2.0)
-            .scales_with(REPETITION, if excitation.mode == Some(ExcitationMode::Cw) { 0.0 } else { 1.0 }),
+        Quantity::from_outcome("ispta", outcome).scales_with(CALIBRATION, -2.0).scales_with(
+            REPETITION,
+            if excitation.mode == Some(ExcitationMode::Cw) { 0.0 } else { 1.0 },
+        ),
     ));
     quantity.on_base(TimeBase::Tank).by(method)
 }
@@ -199,7 +219,8 @@ pub fn exposure_duty(record: &Record) -> Result<f64, Reason> {
 
 fn harmonics(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> Vec<Quantity> {
     let window = wave.wave.steady.unwrap_or(wave.wave.pulse);
-    let method = if wave.wave.steady.is_some() { "harmonics-steady" } else { "harmonics-whole-pulse" };
+    let method =
+        if wave.wave.steady.is_some() { "harmonics-steady" } else { "harmonics-whole-pulse" };
     let [one, two, three] = &peak.harmonics_pa;
     let p1 = Quantity::from_outcome("p1", one.clone())
         .scales_with(CALIBRATION, -1.0)
@@ -209,7 +230,8 @@ fn harmonics(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> Vec<Q
     let ratio = |id, n: f64, amplitude: &Result<f64, Reason>| {
         let outcome = match (one, amplitude) {
             (Ok(one), Ok(amplitude)) if *one > 0.0 => {
-                let beyond = setting.frequency_hz.is_some_and(|f| n * f > wave.wave.lowpass_cutoff_hz);
+                let beyond =
+                    setting.frequency_hz.is_some_and(|f| n * f > wave.wave.lowpass_cutoff_hz);
                 if beyond { Err(Reason::new("beyond-low-pass")) } else { Ok(amplitude / one) }
             }
             (Ok(_), Ok(_)) => Err(Reason::new("no-pulse")),

@@ -52,7 +52,11 @@ pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
             continue;
         }
         if entry.layout.is_some() {
-            problems.push(Problem::new("layout-not-read").in_scan(&entry.id).at(format!("scans[{index}].layout")));
+            problems.push(
+                Problem::new("layout-not-read")
+                    .in_scan(&entry.id)
+                    .at(format!("scans[{index}].layout")),
+            );
             continue;
         }
         let Some(source) = files.get(&entry.file) else {

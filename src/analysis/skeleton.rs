@@ -23,7 +23,8 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
         };
         let found = locate(container.as_ref());
         if found.is_empty() {
-            if let Some(array) = container.array("/frequency_hz").or(container.array("/frequency_mhz"))
+            if let Some(array) =
+                container.array("/frequency_hz").or(container.array("/frequency_mhz"))
                 && array.shape.len() == 1
                 && record.sensor.response.is_none()
             {
@@ -39,7 +40,9 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
         }
         let several = found.len() > 1;
         for array in found {
-            let has = |axis: &str| container.array(&format!("{}/{axis}", array.group())).map_or(0, |a| a.elements());
+            let has = |axis: &str| {
+                container.array(&format!("{}/{axis}", array.group())).map_or(0, |a| a.elements())
+            };
             let points: u64 = array.shape.split_last().map_or(1, |(_, lead)| lead.iter().product());
             let listed = has("position_m") > 0;
             let role = match (has("x_m"), has("y_m"), has("z_m")) {
@@ -51,7 +54,11 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
             let stem = name.rsplit(['/', '\\']).next().unwrap_or(name);
             let stem = stem.rsplit_once('.').map_or(stem, |(stem, _)| stem);
             let group = array.group().trim_matches('/').to_owned();
-            let id = if several { format!("{stem}-{}", group.replace('/', "-")) } else { stem.to_owned() };
+            let id = if several {
+                format!("{stem}-{}", group.replace('/', "-"))
+            } else {
+                stem.to_owned()
+            };
             let mut entry = ScanEntry::new(&id, role, name);
             if several {
                 entry.group = Some(group);

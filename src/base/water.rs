@@ -51,7 +51,8 @@ pub fn impedance(temperature_c: f64) -> f64 {
 /// Relative change of ρc with temperature, 1/K, by a central difference over 0.2 K.
 pub fn impedance_relative_slope(temperature_c: f64) -> f64 {
     let h = 0.1;
-    (impedance(temperature_c + h) - impedance(temperature_c - h)) / (2.0 * h)
+    (impedance(temperature_c + h) - impedance(temperature_c - h))
+        / (2.0 * h)
         / impedance(temperature_c)
 }
 

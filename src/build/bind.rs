@@ -48,7 +48,7 @@ mod tests {
 
     #[test]
     fn packing_can_be_undone_and_repeats_itself() {
-        let wasm: Vec<u8> = (0..10_000_u32).map(|i| (i * i >> 5) as u8).collect();
+        let wasm: Vec<u8> = (0..10_000_u32).map(|i| ((i * i) >> 5) as u8).collect();
         let text = pack(&wasm).unwrap();
         assert_eq!(text, pack(&wasm).unwrap());
         let bytes = STANDARD.decode(text).unwrap();

@@ -37,7 +37,12 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
     /// Prepares the filter low-pass / response on the bins of the padded transform.
     ///
     /// A response of zero at a bin gives zero there.
-    pub fn new(conditioning: &Conditioning, response: &Response, volts: Volts, interval_s: f64) -> Self {
+    pub fn new(
+        conditioning: &Conditioning,
+        response: &Response,
+        volts: Volts,
+        interval_s: f64,
+    ) -> Self {
         let n = conditioning.padded;
         let inverse: Vec<Complex<f64>> = (0..=n / 2)
             .map(|k| {
@@ -46,7 +51,11 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
                     Some(fixed) => Complex::new(response.at(fixed).norm(), 0.0),
                     None => response.at(f),
                 };
-                if m.norm_sqr() > 0.0 { lowpass_at(&conditioning.lowpass, f) / m } else { Complex::default() }
+                if m.norm_sqr() > 0.0 {
+                    lowpass_at(&conditioning.lowpass, f) / m
+                } else {
+                    Complex::default()
+                }
             })
             .collect();
         let ramp = |len: usize| -> Vec<f64> {
@@ -101,7 +110,8 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
         let base = match self.baseline {
             Some((from, to)) if to > from && to <= raw.len() => {
                 let part = &raw[from..to];
-                let sum: f64 = part.iter().map(|s| (*s).into()).filter(|s: &f64| s.is_finite()).sum();
+                let sum: f64 =
+                    part.iter().map(|s| (*s).into()).filter(|s: &f64| s.is_finite()).sum();
                 sum / part.len() as f64
             }
             _ => -self.volts.offset_v / scale,

@@ -76,7 +76,12 @@ pub fn response(record: &Record, entry: &ScanEntry, files: &FileSet) -> Result<R
                 return Err(vec![Problem::new("response-load").at("sensor.response.refers_to")]);
             }
             let source = files.get(file).ok_or_else(|| {
-                vec![Problem::new("file-missing").in_file(file).at("sensor.response.file").with("found", files.names())]
+                vec![
+                    Problem::new("file-missing")
+                        .in_file(file)
+                        .at("sensor.response.file")
+                        .with("found", files.names()),
+                ]
             })?;
             let container = formats::open(file, source)?;
             let table = Table::read(&container).map_err(|problems| {

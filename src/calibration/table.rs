@@ -12,6 +12,9 @@ use crate::formats::container::Container;
 /// Most rows of a table.
 const MAX_ROWS: u64 = 1 << 20;
 
+/// Turns a number of a column into SI.
+type ToSi = fn(f64) -> f64;
+
 /// Response of the sensor chain against frequency, V/Pa, phase of V/P under exp(+jωt).
 #[derive(Debug, Clone, PartialEq)]
 pub struct Table {
@@ -37,7 +40,7 @@ impl Table {
     /// All that is missing or out of order.
     pub fn read(container: &Arc<dyn Container>) -> Result<Self, Problems> {
         let mut problems = Vec::new();
-        let mut column = |names: &[(&str, fn(f64) -> f64)], needed: bool| -> Option<Vec<f64>> {
+        let mut column = |names: &[(&str, ToSi)], needed: bool| -> Option<Vec<f64>> {
             for (name, to_si) in names {
                 let path = format!("/{name}");
                 if container.array(&path).is_some() {
@@ -55,7 +58,9 @@ impl Table {
                 let found: Vec<String> =
                     container.arrays().iter().map(|a| a.name().to_owned()).collect();
                 problems.push(
-                    Problem::new("table-column-missing").with("expected", expected).with("found", found),
+                    Problem::new("table-column-missing")
+                        .with("expected", expected)
+                        .with("found", found),
                 );
             }
             None
@@ -75,7 +80,9 @@ impl Table {
         let phase = column(&[("phase_rad", same), ("phase_deg", degrees)], false);
         let u_relative = column(&[("u_sensitivity_percent", |v| v * 0.01)], false);
         let u_phase = column(&[("u_phase_rad", same), ("u_phase_deg", degrees)], false);
-        let (Some(frequency_hz), Some(v_per_pa)) = (frequency, magnitude) else { return Err(problems) };
+        let (Some(frequency_hz), Some(v_per_pa)) = (frequency, magnitude) else {
+            return Err(problems);
+        };
         if !problems.is_empty() {
             return Err(problems);
         }
@@ -116,12 +123,20 @@ fn check(frequency_hz: &[f64], v_per_pa: &[f64]) -> Result<(), Problems> {
     }
     let row = |i: usize| format!("row {}", i + 1);
     if let Some(i) = frequency_hz.iter().position(|f| !f.is_finite() || *f < 0.0) {
-        problems.push(Problem::new("table-bad-frequency").at(row(i)).with("found", frequency_hz[i].to_string()));
+        problems.push(
+            Problem::new("table-bad-frequency")
+                .at(row(i))
+                .with("found", frequency_hz[i].to_string()),
+        );
     } else if let Some(i) = frequency_hz.windows(2).position(|w| w[1] <= w[0]) {
-        problems.push(Problem::new("table-not-rising").at(row(i + 1)).with("found", frequency_hz[i + 1]));
+        problems.push(
+            Problem::new("table-not-rising").at(row(i + 1)).with("found", frequency_hz[i + 1]),
+        );
     }
     if let Some(i) = v_per_pa.iter().position(|m| !m.is_finite() || *m <= 0.0) {
-        problems.push(Problem::new("table-bad-sensitivity").at(row(i)).with("found", v_per_pa[i].to_string()));
+        problems.push(
+            Problem::new("table-bad-sensitivity").at(row(i)).with("found", v_per_pa[i].to_string()),
+        );
     }
     if problems.is_empty() { Ok(()) } else { Err(problems) }
 }
@@ -162,7 +177,8 @@ mod tests {
 
     #[test]
     fn phase_is_unwrapped_and_mirrored() {
-        let t = table("frequency_mhz,sensitivity_nv_per_pa,phase_deg\n1,40,-170\n2,40,170\n").expect("reads");
+        let t = table("frequency_mhz,sensitivity_nv_per_pa,phase_deg\n1,40,-170\n2,40,170\n")
+            .expect("reads");
         let m = t.at(1.5e6);
         assert!((m.arg().to_degrees().abs() - 180.0).abs() < 1e-9);
         assert!((t.at(-1.0e6) - t.at(1.0e6).conj()).norm() < 1e-20);
@@ -170,9 +186,12 @@ mod tests {
 
     #[test]
     fn broken_tables_are_named() {
-        let code = |text| table(text).err().expect("refused")[0].code.clone();
+        let code = |text| table(text).expect_err("refused")[0].code.clone();
         assert_eq!(code("frequency_mhz,gain\n1,2\n2,3\n"), "table-column-missing");
         assert_eq!(code("frequency_mhz,sensitivity_nv_per_pa\n2,2\n1,3\n"), "table-not-rising");
-        assert_eq!(code("frequency_mhz,sensitivity_nv_per_pa\n1,2\n2,-3\n"), "table-bad-sensitivity");
+        assert_eq!(
+            code("frequency_mhz,sensitivity_nv_per_pa\n1,2\n2,-3\n"),
+            "table-bad-sensitivity"
+        );
     }
 }

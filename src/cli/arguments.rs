@@ -9,8 +9,14 @@ pub enum Command {
     Show,
     Demo,
     Page,
-    Report { record: PathBuf, out: PathBuf },
-    Record { folder: PathBuf, out: Option<PathBuf> },
+    Report {
+        record: PathBuf,
+        out: PathBuf,
+    },
+    Record {
+        folder: PathBuf,
+        out: Option<PathBuf>,
+    },
     Help(Option<&'static str>),
     Version,
 }
@@ -41,12 +47,18 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
     let only = |what: &str| match words.as_slice() {
         [one] => Ok(PathBuf::from(one)),
         [] => Err(format!("focalsheet {name}: {what} is missing.\n{}", usage(name))),
-        _ => Err(format!("focalsheet {name}: one {what} is expected, found {}.\n{}", words.len(), usage(name))),
+        _ => Err(format!(
+            "focalsheet {name}: one {what} is expected, found {}.\n{}",
+            words.len(),
+            usage(name)
+        )),
     };
     match name {
         "report" => {
             let record = only("the record")?;
-            let out = out.ok_or_else(|| format!("focalsheet report: --out FOLDER is missing.\n{}", usage(name)))?;
+            let out = out.ok_or_else(|| {
+                format!("focalsheet report: --out FOLDER is missing.\n{}", usage(name))
+            })?;
             Ok(Command::Report { record, out })
         }
         "record" => Ok(Command::Record { folder: only("the folder")?, out }),
@@ -97,7 +109,14 @@ mod tests {
         );
         assert_eq!(parsed("record x"), Ok(Command::Record { folder: "x".into(), out: None }));
         assert_eq!(parsed("report --help"), Ok(Command::Help(Some("report"))));
-        for wrong in ["report", "report a.json", "report a b --out c", "paint", "page x", "report a --in b --out c"] {
+        for wrong in [
+            "report",
+            "report a.json",
+            "report a b --out c",
+            "paint",
+            "page x",
+            "report a --in b --out c",
+        ] {
             assert!(parsed(wrong).is_err(), "{wrong}");
         }
     }

@@ -13,7 +13,8 @@ use crate::serve::{self, Offer};
 /// A message for the user.
 pub fn page() -> Result<u8, String> {
     let root = build::root().map_err(|problem| problem.to_string())?;
-    let path = build::page(&root, &mut |line| say::err(line)).map_err(|problem| problem.to_string())?;
+    let path =
+        build::page(&root, &mut |line| say::err(line)).map_err(|problem| problem.to_string())?;
     say::out(&path.display().to_string());
     Ok(DONE)
 }
@@ -24,9 +25,11 @@ pub fn page() -> Result<u8, String> {
 /// A message for the user.
 pub fn demo() -> Result<(PathBuf, PathBuf), String> {
     let root = build::root().map_err(|problem| problem.to_string())?;
-    let page = build::page(&root, &mut |line| say::err(line)).map_err(|problem| problem.to_string())?;
+    let page =
+        build::page(&root, &mut |line| say::err(line)).map_err(|problem| problem.to_string())?;
     say::err("Evaluating the demo …");
-    let made = evaluate(&root.join("demo-data/record.json")).map_err(|problems| say::problems(&problems))?;
+    let made = evaluate(&root.join("demo-data/record.json"))
+        .map_err(|problems| say::problems(&problems))?;
     let out = root.join("target/demo");
     write(&made, &out)?;
     let sheet = out.join("sheet.html");

@@ -26,7 +26,8 @@ impl DiskFile {
     /// `file-unreadable`, also for folders.
     pub fn open(path: &Path) -> Result<Arc<Self>, Problem> {
         let name = path.display().to_string();
-        let unreadable = |found: String| Problem::new("file-unreadable").in_file(&name).with("found", found);
+        let unreadable =
+            |found: String| Problem::new("file-unreadable").in_file(&name).with("found", found);
         let file = File::open(path).map_err(|error| unreadable(error.to_string()))?;
         let about = file.metadata().map_err(|error| unreadable(error.to_string()))?;
         if !about.is_file() {
@@ -42,11 +43,21 @@ impl Source for DiskFile {
     }
 
     fn read_at(&self, offset: u64, buffer: &mut [u8]) -> Result<(), SourceError> {
-        let error = |detail: String| SourceError { offset, wanted: buffer.len() as u64, len: self.len, detail };
+        let error = |detail: String| SourceError {
+            offset,
+            wanted: buffer.len() as u64,
+            len: self.len,
+            detail,
+        };
         let mut file = self.file.lock().map_err(|e| error(e.to_string()))?;
         file.seek(SeekFrom::Start(offset)).map_err(|e| error(e.to_string()))?;
         let result = file.read_exact(buffer);
-        result.map_err(|e| SourceError { offset, wanted: buffer.len() as u64, len: self.len, detail: e.to_string() })
+        result.map_err(|e| SourceError {
+            offset,
+            wanted: buffer.len() as u64,
+            len: self.len,
+            detail: e.to_string(),
+        })
     }
 }
 

@@ -17,8 +17,8 @@ pub fn run(folder: &Path, out: Option<&Path>) -> Result<u8, String> {
     if out.exists() {
         return Err(format!("{}: is there already. Name another file with --out.", out.display()));
     }
-    let entries =
-        fs::read_dir(folder).map_err(|error| format!("{}: could not be read: {error}.", folder.display()))?;
+    let entries = fs::read_dir(folder)
+        .map_err(|error| format!("{}: could not be read: {error}.", folder.display()))?;
     let mut files = FileSet::default();
     for entry in entries.flatten() {
         let path = entry.path();
@@ -33,18 +33,25 @@ pub fn run(folder: &Path, out: Option<&Path>) -> Result<u8, String> {
     }
     let (record, problems) = skeleton(&files);
     if record.scans.is_empty() {
-        let found = if problems.is_empty() { String::new() } else { format!("\n{}", say::problems(&problems)) };
+        let found = if problems.is_empty() {
+            String::new()
+        } else {
+            format!("\n{}", say::problems(&problems))
+        };
         return Err(format!("{}: no scan file was found.{found}", folder.display()));
     }
     for problem in &problems {
         say::err(&say::problems(std::slice::from_ref(problem)));
     }
     let text = serde_json::to_string_pretty(&record).map_err(|error| error.to_string())?;
-    fs::write(&out, text + "\n").map_err(|error| format!("{}: could not be written: {error}.", out.display()))?;
+    fs::write(&out, text + "\n")
+        .map_err(|error| format!("{}: could not be written: {error}.", out.display()))?;
     for scan in &record.scans {
         say::out(&format!("{}: {} ({})", scan.id, scan.role.as_str(), scan.file));
     }
     say::out(&format!("{}", out.display()));
-    say::err("Fill in what only you know (frequency, water temperature, drive, sensor); docs/record.md lists it.");
+    say::err(
+        "Fill in what only you know (frequency, water temperature, drive, sensor); docs/record.md lists it.",
+    );
     Ok(DONE)
 }

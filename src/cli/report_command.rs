@@ -37,14 +37,18 @@ pub fn run(record_path: &Path, out: &Path) -> Result<u8, String> {
 /// # Errors
 /// All problems of the record and its files.
 pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
-    let name = record_path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let name =
+        record_path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let source = DiskFile::open(record_path).map_err(|p| vec![p])?;
     if source.len() > record::MAX_BYTES as u64 {
         let problem = Problem::new("record-too-large").in_file(&name);
-        return Err(vec![problem.with("maximum_bytes", record::MAX_BYTES).with("found_bytes", source.len())]);
+        return Err(vec![
+            problem.with("maximum_bytes", record::MAX_BYTES).with("found_bytes", source.len()),
+        ]);
     }
-    let bytes = fs::read(record_path)
-        .map_err(|error| vec![Problem::new("file-unreadable").in_file(&name).with("found", error.to_string())])?;
+    let bytes = fs::read(record_path).map_err(|error| {
+        vec![Problem::new("file-unreadable").in_file(&name).with("found", error.to_string())]
+    })?;
     let text = String::from_utf8_lossy(&bytes);
     let typed = record::read(&text, &name)?;
     let folder = record_path.parent().unwrap_or(Path::new("."));
@@ -59,7 +63,8 @@ pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
             say::err(&format!("{done} of {all} points"));
         }
     })?;
-    let value: serde_json::Value = serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
+    let value: serde_json::Value =
+        serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
     outputs(&results, value, &inputs, &English)
 }
 
@@ -97,9 +102,15 @@ fn gather(record: &Record, folder: &Path) -> Result<(FileSet, Vec<InputFile>), P
 }
 
 fn input(name: &str, role: &str, source: &dyn Source) -> Result<InputFile, Problems> {
-    let hash = sha256(source)
-        .map_err(|error| vec![Problem::new("file-unreadable").in_file(name).with("found", error.to_string())])?;
-    Ok(InputFile { name: name.to_owned(), role: role.to_owned(), bytes: source.len(), sha256: Some(hash) })
+    let hash = sha256(source).map_err(|error| {
+        vec![Problem::new("file-unreadable").in_file(name).with("found", error.to_string())]
+    })?;
+    Ok(InputFile {
+        name: name.to_owned(),
+        role: role.to_owned(),
+        bytes: source.len(),
+        sha256: Some(hash),
+    })
 }
 
 fn refuse_foreign(out: &Path) -> Result<(), String> {
@@ -118,7 +129,8 @@ fn refuse_foreign(out: &Path) -> Result<(), String> {
 /// # Errors
 /// A message with the place and what the system said.
 pub fn write(made: &Outputs, out: &Path) -> Result<(), String> {
-    let failed = |error: std::io::Error| format!("{}: could not be written: {error}.", out.display());
+    let failed =
+        |error: std::io::Error| format!("{}: could not be written: {error}.", out.display());
     let mut name = out.file_name().map_or_else(|| "sheet".into(), std::ffi::OsStr::to_os_string);
     name.push(".new");
     let fresh: PathBuf = out.with_file_name(name);

@@ -26,7 +26,13 @@ pub struct Region {
 ///
 /// # Shape
 /// `values`: row-major (y.len(), x.len()); coordinates rising.
-pub fn region(x: &[f64], y: &[f64], values: &[f64], level: f64, seed: (usize, usize)) -> Option<Region> {
+pub fn region(
+    x: &[f64],
+    y: &[f64],
+    values: &[f64],
+    level: f64,
+    seed: (usize, usize),
+) -> Option<Region> {
     let (nx, ny) = (x.len(), y.len());
     if nx < 2 || ny < 2 || values.len() != nx * ny || *values.get(seed.0 * nx + seed.1)? < level {
         return None;
@@ -46,10 +52,18 @@ pub fn region(x: &[f64], y: &[f64], values: &[f64], level: f64, seed: (usize, us
         inside[i] = true;
         let (r, c) = (i / mx, i % mx);
         at_edge |= r == 0 || c == 0 || r == my - 1 || c == mx - 1;
-        if r > 0 { stack.push(i - mx) }
-        if c > 0 { stack.push(i - 1) }
-        if r + 1 < my { stack.push(i + mx) }
-        if c + 1 < mx { stack.push(i + 1) }
+        if r > 0 {
+            stack.push(i - mx)
+        }
+        if c > 0 {
+            stack.push(i - 1)
+        }
+        if r + 1 < my {
+            stack.push(i + mx)
+        }
+        if c + 1 < mx {
+            stack.push(i + 1)
+        }
     }
     let mut area = 0.0;
     for r in 0..my - 1 {
@@ -63,7 +77,8 @@ pub fn region(x: &[f64], y: &[f64], values: &[f64], level: f64, seed: (usize, us
             area += half * (above_fraction([a, b, d], level) + above_fraction([a, d, e], level));
         }
     }
-    let grid: Vec<bool> = (0..nx * ny).map(|i| inside[(i / nx) * FINE * mx + (i % nx) * FINE]).collect();
+    let grid: Vec<bool> =
+        (0..nx * ny).map(|i| inside[(i / nx) * FINE * mx + (i % nx) * FINE]).collect();
     let islands = grid.iter().zip(values).filter(|(inside, v)| !**inside && **v >= level).count();
     Some(Region { area, at_edge, islands, inside: grid })
 }
@@ -130,11 +145,18 @@ mod tests {
         let mut values = Vec::new();
         for b in &y {
             for a in &x {
-                let hill = |cx: f64, cy: f64| (-2.0 * ((a - cx).powi(2) + (b - cy).powi(2)) / (w * w)).exp();
+                let hill = |cx: f64, cy: f64| {
+                    (-2.0 * ((a - cx).powi(2) + (b - cy).powi(2)) / (w * w)).exp()
+                };
                 values.push(hill(0.05, -0.03) + 0.5 * hill(4.0, 0.0));
             }
         }
-        let seed = values.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1)).map(|(i, _)| (i / x.len(), i % x.len())).expect("some");
+        let seed = values
+            .iter()
+            .enumerate()
+            .max_by(|a, b| a.1.total_cmp(b.1))
+            .map(|(i, _)| (i / x.len(), i % x.len()))
+            .expect("some");
         let region = region(&x, &y, &values, 10f64.powf(-0.6), seed).expect("above");
         let exact = 0.690_775_527_898_2 * std::f64::consts::PI * w * w;
         assert!((region.area / exact - 1.0).abs() < 2e-3, "{}", region.area / exact);

@@ -4,8 +4,8 @@
 const HALF_TAPS: usize = 16;
 /// Instants per sample at which the interpolator is tabulated.
 const PHASES: usize = 32;
-/// Kaiser window parameter: side lobes about −63 dB, flat up to 0.87 of the Nyquist frequency.
-const KAISER_BETA: f64 = 6.0;
+/// Kaiser window parameter: side lobes about −81 dB, flat up to 0.83 of the Nyquist frequency.
+const KAISER_BETA: f64 = 8.0;
 
 /// Band-limited interpolation (windowed sinc) of a waveform, tabulated at 1/32 of a sample.
 ///
@@ -112,9 +112,7 @@ impl Interpolator {
             }
         }
         // A monotonic stretch has its maximum at an end.
-        best.or_else(|| {
-            (start..stop).find(|i| sample(*i) == top).map(|i| (top, i as f64))
-        })
+        best.or_else(|| (start..stop).find(|i| sample(*i) == top).map(|i| (top, i as f64)))
     }
 
     fn climb<T: Copy + Into<f64>>(
@@ -190,7 +188,7 @@ mod tests {
     fn position_between_samples() {
         let w: Vec<f64> = (0..200).map(|i| (-((i as f64 - 90.3) / 6.0).powi(2)).exp()).collect();
         let (top, at) = Interpolator::new().maximum(&w, 0, 200, 1.0).expect("has samples");
-        assert!((top - 1.0).abs() < 1e-5 && (at - 90.3).abs() < 2e-3, "{top} {at}");
+        assert!((top - 1.0).abs() < 5e-5 && (at - 90.3).abs() < 2e-3, "{top} {at}");
     }
 
     #[test]

@@ -59,7 +59,8 @@ impl<T: FftNum> PairFilter<T> {
         let spectrum = (0..n)
             .map(|k| {
                 let mirror = k > n / 2;
-                let value = response.get(if mirror { n - k } else { k }).copied().unwrap_or_default();
+                let value =
+                    response.get(if mirror { n - k } else { k }).copied().unwrap_or_default();
                 to(if k == 0 || 2 * k == n {
                     Complex::new(value.re, 0.0)
                 } else if mirror {
@@ -105,9 +106,8 @@ impl<T: FftNum> PairFilter<T> {
 
 /// Two-sided spectrum of a real waveform, padded with zeros to length `n`; no scaling.
 pub fn spectrum(waveform: &[f64], n: usize) -> Vec<Complex<f64>> {
-    let mut work: Vec<Complex<f64>> = (0..n)
-        .map(|i| Complex::new(waveform.get(i).copied().unwrap_or(0.0), 0.0))
-        .collect();
+    let mut work: Vec<Complex<f64>> =
+        (0..n).map(|i| Complex::new(waveform.get(i).copied().unwrap_or(0.0), 0.0)).collect();
     FftPlanner::new().plan_fft_forward(n).process(&mut work);
     work
 }
@@ -122,11 +122,16 @@ mod tests {
             let fast = fast_length(n);
             let mut rest = fast;
             for p in [2, 3] {
-                while rest % p == 0 {
+                while rest.is_multiple_of(p) {
                     rest /= p;
                 }
             }
-            assert!(fast >= n && rest == 1 && fast % 2 == 0 && (fast as f64) < n as f64 * 1.34 + 2.0);
+            assert!(
+                fast >= n
+                    && rest == 1
+                    && fast.is_multiple_of(2)
+                    && (fast as f64) < n as f64 * 1.34 + 2.0
+            );
         }
         assert_eq!(fast_length(1126), 1152);
     }
@@ -135,7 +140,8 @@ mod tests {
     #[test]
     fn a_pair_comes_out_as_two_convolutions() {
         let n = 24;
-        let impulse: Vec<f64> = (0..n).map(|i| (-(i as f64) / 3.0).exp() * (i as f64).cos()).collect();
+        let impulse: Vec<f64> =
+            (0..n).map(|i| (-(i as f64) / 3.0).exp() * (i as f64).cos()).collect();
         let response = spectrum(&impulse, n);
         let a: Vec<f64> = (0..n).map(|i| ((i * i) as f64 * 0.1).sin()).collect();
         let b: Vec<f64> = (0..n).map(|i| (i as f64 * 0.7).cos() - 0.2).collect();

@@ -24,16 +24,18 @@ pub fn linear(x: &[f64], y: &[f64], at: f64) -> Option<f64> {
 /// Weights of the four-point Lagrange interpolation at `at`, with the index of the first point; fewer
 /// points where the data are fewer.
 pub fn lagrange_weights(x: &[f64], at: f64) -> Option<(usize, Vec<f64>)> {
+    weights_of(x, at, 4)
+}
+
+/// Weights of the Lagrange interpolation over an even number of points about `at`.
+fn weights_of(x: &[f64], at: f64, count: usize) -> Option<(usize, Vec<f64>)> {
     let i = interval(x, at)?;
-    let n = x.len().min(4);
-    let first = i.saturating_sub(1).min(x.len() - n);
+    let n = x.len().min(count);
+    let first = (i + 1).saturating_sub(count / 2).min(x.len() - n);
     let points = &x[first..first + n];
     let weights = (0..n)
         .map(|j| {
-            (0..n)
-                .filter(|m| *m != j)
-                .map(|m| (at - points[m]) / (points[j] - points[m]))
-                .product()
+            (0..n).filter(|m| *m != j).map(|m| (at - points[m]) / (points[j] - points[m])).product()
         })
         .collect();
     Some((first, weights))
@@ -48,12 +50,13 @@ pub fn cubic(x: &[f64], y: &[f64], at: f64) -> Option<f64> {
 
 /// Ratio of the smallest to the largest of four values down to which their logarithm is interpolated:
 /// near a null the logarithm is no smooth function, the energy itself is.
-const LOGARITHM_RANGE: f64 = 0.03;
+const LOGARITHM_RANGE: f64 = 0.1;
 
 /// Where the interpolated profile crosses `level` nearest to `from`, going up (`forward`) or down the
 /// coordinates; positive values, the level below the value at `from`.
 ///
-/// The interpolation is cubic, in the logarithm where the four values lie within a factor of 33. `None` when the profile does not fall to the level on that side.
+/// The interpolation is cubic in the logarithm where the four values lie within a factor of ten, else
+/// over six points of the values themselves. `None` when the profile does not fall to the level on that side.
 pub fn crossing(x: &[f64], y: &[f64], from: f64, level: f64, forward: bool) -> Option<f64> {
     let start = interval(x, from)?;
     let n = x.len();
@@ -64,7 +67,9 @@ pub fn crossing(x: &[f64], y: &[f64], from: f64, level: f64, forward: bool) -> O
         if values.iter().all(|v| *v > LOGARITHM_RANGE * top) {
             Some(values.iter().zip(&weights).map(|(v, w)| v.ln() * w).sum::<f64>().exp())
         } else {
-            cubic(x, y, at)
+            let (first, weights) = weights_of(x, at, 6)?;
+            let values = y.get(first..first + weights.len())?;
+            Some(values.iter().zip(&weights).map(|(v, w)| v * w).sum())
         }
     };
     let steps: Vec<usize> =

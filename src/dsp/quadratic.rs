@@ -79,7 +79,7 @@ pub fn top_2d(points: &[(f64, f64, f64)]) -> Option<Top> {
 fn range(values: impl Iterator<Item = f64> + Clone) -> Option<(f64, f64)> {
     let low = values.clone().fold(f64::INFINITY, f64::min);
     let high = values.fold(f64::NEG_INFINITY, f64::max);
-    (high > low).then(|| (0.5 * (low + high), 0.5 * (high - low)))
+    (high > low).then_some((0.5 * (low + high), 0.5 * (high - low)))
 }
 
 /// Solves the normal equations by elimination with pivoting; coordinates are scaled to ±1 by the
@@ -101,10 +101,11 @@ fn least_squares(rows: &[(Vec<f64>, f64)]) -> Option<(Vec<f64>, f64)> {
         if m[i][i].abs() < 1e-12 * rows.len() as f64 {
             return None;
         }
-        for j in i + 1..terms {
-            let factor = m[j][i] / m[i][i];
-            for k in i..=terms {
-                m[j][k] -= factor * m[i][k];
+        let pivot_row = m[i].clone();
+        for row in m.iter_mut().skip(i + 1) {
+            let factor = row[i] / pivot_row[i];
+            for (value, above) in row.iter_mut().zip(&pivot_row).skip(i) {
+                *value -= factor * above;
             }
         }
     }
@@ -130,13 +131,19 @@ mod tests {
 
     #[test]
     fn exact_surface() {
-        let f = |x: f64, y: f64| 3.0 - 2.0 * (x - 0.3).powi(2) - (y + 0.2).powi(2) + 0.4 * (x - 0.3) * (y + 0.2);
+        let f = |x: f64, y: f64| {
+            3.0 - 2.0 * (x - 0.3).powi(2) - (y + 0.2).powi(2) + 0.4 * (x - 0.3) * (y + 0.2)
+        };
         let points: Vec<(f64, f64, f64)> = (0..5)
             .flat_map(|i| (0..4).map(move |j| (f64::from(i) * 0.3 - 0.5, f64::from(j) * 0.4 - 0.8)))
             .map(|(x, y)| (x, y, f(x, y)))
             .collect();
         let top = top_2d(&points).expect("has a top");
-        assert!((top.x - 0.3).abs() < 1e-12 && (top.y + 0.2).abs() < 1e-12 && (top.value - 3.0).abs() < 1e-12);
+        assert!(
+            (top.x - 0.3).abs() < 1e-12
+                && (top.y + 0.2).abs() < 1e-12
+                && (top.value - 3.0).abs() < 1e-12
+        );
         assert!(top_2d(&points[..8]).is_none());
     }
 
@@ -146,14 +153,20 @@ mod tests {
         let f = |u: f64| (1.0 - u * u) * (1.0 + 0.25 * u);
         // Derivative 0.25 − 2u − 0.75u²: root u = (−2 + √(4 + 0.75))/1.5.
         let root = (-2.0 + 4.75f64.sqrt()) / 1.5;
-        let points: Vec<(f64, f64)> = (-6..=6).map(|i| f64::from(i) * 0.08).map(|u| (u, f(u))).collect();
+        let points: Vec<(f64, f64)> =
+            (-6..=6).map(|i| f64::from(i) * 0.08).map(|u| (u, f(u))).collect();
         let top = top_1d(&points).expect("has a top");
-        assert!((top.x - root).abs() < 1e-6 && (top.value - f(root)).abs() < 1e-9, "{} {root}", top.x);
+        assert!(
+            (top.x - root).abs() < 1e-6 && (top.value - f(root)).abs() < 1e-9,
+            "{} {root}",
+            top.x
+        );
     }
 
     #[test]
     fn exact_parabola_and_no_top() {
-        let points: Vec<(f64, f64)> = (0..6).map(f64::from).map(|x| (x, 1.0 - (x - 2.2) * (x - 2.2))).collect();
+        let points: Vec<(f64, f64)> =
+            (0..6).map(f64::from).map(|x| (x, 1.0 - (x - 2.2) * (x - 2.2))).collect();
         let top = top_1d(&points).expect("has a top");
         assert!((top.x - 2.2).abs() < 1e-9 && (top.value - 1.0).abs() < 1e-9);
         let rising: Vec<(f64, f64)> = (0..6).map(f64::from).map(|x| (x, x * x)).collect();

@@ -43,7 +43,9 @@ mod tests {
     #[test]
     fn nist_numerical_accuracy_sets() {
         let alternate = |first: f64, a: f64, b: f64| -> Vec<f64> {
-            std::iter::once(first).chain((0..1000).map(|i| if i % 2 == 0 { a } else { b })).collect()
+            std::iter::once(first)
+                .chain((0..1000).map(|i| if i % 2 == 0 { a } else { b }))
+                .collect()
         };
         let sets = [
             (vec![10000001.0, 10000003.0, 10000002.0], 10000002.0, 1.0, 1e-14),

@@ -17,7 +17,7 @@ pub fn transform_at<T: Copy + Into<f64>>(
     let mut sum = Complex::new(0.0, 0.0);
     let mut phasor = Complex::new(1.0, 0.0);
     for (i, x) in waveform.iter().enumerate().take(stop).skip(start) {
-        if (i - start) % 64 == 0 {
+        if (i - start).is_multiple_of(64) {
             phasor = Complex::from_polar(1.0, angle * i as f64);
         }
         sum += phasor * (*x).into();
@@ -41,7 +41,14 @@ pub fn amplitude<T: Copy + Into<f64>>(
     }
     let omega = 2.0 * std::f64::consts::PI * frequency * interval;
     let product = |i: usize| Complex::from_polar(1.0, -omega * i as f64) * waveform[i].into();
-    Some(integral(product, a, b, transform_at(waveform, a.ceil() as usize, b.floor() as usize + 1, interval, frequency)) * (2.0 / (b - a)))
+    Some(
+        integral(
+            product,
+            a,
+            b,
+            transform_at(waveform, a.ceil() as usize, b.floor() as usize + 1, interval, frequency),
+        ) * (2.0 / (b - a)),
+    )
 }
 
 /// Mean square over a window with fractional ends, in samples.
@@ -53,7 +60,8 @@ pub fn mean_square<T: Copy + Into<f64>>(waveform: &[T], a: f64, b: f64) -> Optio
         let x: f64 = waveform[i].into();
         Complex::new(x * x, 0.0)
     };
-    let sum = super::energy::square_integral(waveform, a.ceil() as usize, b.floor() as usize + 1, 1.0);
+    let sum =
+        super::energy::square_integral(waveform, a.ceil() as usize, b.floor() as usize + 1, 1.0);
     Some(integral(product, a, b, Complex::new(sum, 0.0)).re / (b - a))
 }
 

@@ -40,9 +40,11 @@ mod tests {
     /// 0.2511886 (definition of the decibel; −6 dB is not exactly half).
     #[test]
     fn decibels() {
-        for (db, energy, amplitude) in
-            [(3.0, 0.501_187_2, 0.707_945_8), (6.0, 0.251_188_6, 0.501_187_2), (12.0, 0.063_095_73, 0.251_188_6)]
-        {
+        for (db, energy, amplitude) in [
+            (3.0, 0.501_187_2, 0.707_945_8),
+            (6.0, 0.251_188_6, 0.501_187_2),
+            (12.0, 0.063_095_73, 0.251_188_6),
+        ] {
             assert!((Scale::Energy.ratio(db) - energy).abs() < 1e-7);
             assert!((Scale::Amplitude.ratio(db) - amplitude).abs() < 1e-7);
         }

@@ -8,7 +8,13 @@
 ///
 /// # References
 /// IEC 62127-1 plane-wave relation; not exact for strong focusing (obliquity), see docs/quantities.md.
-pub fn on_plane_wave_w(x_m: &[f64], y_m: &[f64], ppsi_pa2_s: &[f64], impedance: f64, t_on_s: f64) -> f64 {
+pub fn on_plane_wave_w(
+    x_m: &[f64],
+    y_m: &[f64],
+    ppsi_pa2_s: &[f64],
+    impedance: f64,
+    t_on_s: f64,
+) -> f64 {
     let (wx, wy) = (cells(x_m), cells(y_m));
     let mut sum = 0.0;
     for (r, dy) in wy.iter().enumerate() {

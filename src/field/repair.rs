@@ -18,11 +18,14 @@ const FAR_BELOW: f64 = 0.3;
 pub fn dead(columns: usize, peak_pa: &[f64], noise_rms_pa: f64) -> Vec<bool> {
     (0..peak_pa.len())
         .map(|cell| {
-            let around: Vec<f64> = neighbours(columns, peak_pa.len(), cell).map(|i| peak_pa[i]).collect();
+            let around: Vec<f64> =
+                neighbours(columns, peak_pa.len(), cell).map(|i| peak_pa[i]).collect();
             let Some(typical) = median(&around) else { return false };
             let noise_only = peak_pa[cell] < NOISE_ONLY * noise_rms_pa;
             let lively = typical > 2.0 * NOISE_ONLY * noise_rms_pa;
-            lively && ((noise_only && peak_pa[cell] < FAR_BELOW * typical) || peak_pa[cell] < 0.1 * typical)
+            lively
+                && ((noise_only && peak_pa[cell] < FAR_BELOW * typical)
+                    || peak_pa[cell] < 0.1 * typical)
         })
         .collect()
 }
@@ -35,7 +38,8 @@ pub fn replaced(columns: usize, values: &[f64], excluded: &[bool]) -> Vec<f64> {
             .filter(|i| !excluded[*i])
             .map(|i| values[i])
             .collect();
-        out[cell] = if good.is_empty() { 0.0 } else { good.iter().sum::<f64>() / good.len() as f64 };
+        out[cell] =
+            if good.is_empty() { 0.0 } else { good.iter().sum::<f64>() / good.len() as f64 };
     }
     out
 }

@@ -51,13 +51,27 @@ pub fn of_plane(x_m: &[f64], y_m: &[f64], values: &[f64], scale: Scale) -> Optio
         taken[i] = true;
         let (r, c) = (i / nx, i % nx);
         points.push((x_m[c], y_m[r], values[i].ln()));
-        if r > 0 { stack.push(i - nx) }
-        if c > 0 { stack.push(i - 1) }
-        if r + 1 < y_m.len() { stack.push(i + nx) }
-        if c + 1 < nx { stack.push(i + 1) }
+        if r > 0 {
+            stack.push(i - nx)
+        }
+        if c > 0 {
+            stack.push(i - 1)
+        }
+        if r + 1 < y_m.len() {
+            stack.push(i + nx)
+        }
+        if c + 1 < nx {
+            stack.push(i + 1)
+        }
     }
     if points.len() < FEWEST_PLANE && row > 0 && column > 0 {
-        let block = block_of_nine(x_m, y_m, values, (row, column), values[cell] * scale.ratio(BLOCK_LEVEL_DB));
+        let block = block_of_nine(
+            x_m,
+            y_m,
+            values,
+            (row, column),
+            values[cell] * scale.ratio(BLOCK_LEVEL_DB),
+        );
         points = block.unwrap_or(points);
     }
     let top = top_2d(&points);

@@ -177,7 +177,7 @@ fn margin<DB: DrawingBackend>(
         column.push((Wanted { height, rank: 5, most_shift: 6.0 }, label, palette::GREY));
     }
     let wanted: Vec<Wanted> = column.iter().map(|(w, ..)| *w).collect();
-    let heights = spread(&wanted, TEXT_PT + 1.2, area.y0 + 1.0, area.y1 - 5.5);
+    let heights = spread(&wanted, TEXT_PT + 1.2, area.y0 + 1.0, area.y1 - 0.85 * TEXT_PT);
     for ((wanted, label, colour), height) in column.into_iter().zip(heights) {
         let Some(height) = height else { continue };
         let words = fitted(label, TEXT_PT, room.bounds.x1 - x);

@@ -58,6 +58,13 @@ pub fn width<DB: DrawingBackend>(
             Spot { at: (middle.0 - 4.0, baseline(middle.1, TEXT_PT)), anchor: Anchor::End },
         ];
     }
+    if !plot.turned {
+        // Beside the curve, just below the arrow's level.
+        for far in [5.0, 9.0, 14.0, 20.0] {
+            spots.push(Spot { at: (b.0 + far, b.1 + 3.0 + cap), anchor: Anchor::Start });
+            spots.push(Spot { at: (a.0 - far, a.1 + 3.0 + cap), anchor: Anchor::End });
+        }
+    }
     spots.push(Spot { at: (b.0 + 5.0, b.1 - 2.6), anchor: Anchor::Start });
     spots.push(Spot { at: (a.0 - 5.0, a.1 - 2.6), anchor: Anchor::End });
     for far in [6.0, 10.0, 16.0, 24.0] {

@@ -9,11 +9,10 @@ use super::palette::{self, Rgb};
 use super::pen::{Label, Pen, Stroke};
 use super::place::{self, baseline};
 use super::problem::DrawProblem;
-use super::ticks::{self, Ticks, power_of_ten, ticks};
-use crate::report::model::AxisData;
+use super::ticks::{self, Ticks, ticks};
 
 /// Size of numbers and titles, in points.
-pub const TEXT_PT: f64 = 7.0;
+pub const TEXT_PT: f64 = 7.5;
 /// Height of a line of words, in points.
 pub const LINE_PT: f64 = 10.0;
 /// Length of a tick, in points.
@@ -47,13 +46,12 @@ impl Scale {
     }
 }
 
-/// A scale with its ticks and words.
+/// A scale with its ticks and their words.
 #[derive(Debug, Clone)]
 pub struct Axis {
     pub scale: Scale,
     pub ticks: Ticks,
     labels: Vec<String>,
-    pub title: String,
 }
 
 /// Which way an axis runs; decides how many numbers find room.
@@ -65,13 +63,7 @@ pub enum Run {
 
 impl Axis {
     /// An axis over a range, from one coordinate on paper to another.
-    pub fn new(
-        range: (f64, f64),
-        paper: (f64, f64),
-        run: Run,
-        data: &AxisData,
-        look: &Look,
-    ) -> Self {
+    pub fn new(range: (f64, f64), paper: (f64, f64), run: Run, look: &Look) -> Self {
         let (low, high) = ticks::sane_range(range.0, range.1);
         let scale = Scale { low, high, from_pt: paper.0, to_pt: paper.1 };
         let length = (paper.1 - paper.0).abs();
@@ -82,7 +74,7 @@ impl Axis {
         let fits = |made: &Ticks| {
             let step = (scale.at(low + made.step) - scale.at(low)).abs();
             let need = match run {
-                Run::Across => widest(&made.labels(look.decimal_mark)) + 6.0,
+                Run::Across => widest(&made.labels(look.decimal_mark)) + 4.0,
                 Run::Up => LINE_PT,
             };
             made.values.len() >= 2 && step >= need
@@ -95,8 +87,7 @@ impl Axis {
             .find(fits)
             .unwrap_or_else(|| ticks(low, high, 1));
         let labels = chosen.labels(look.decimal_mark);
-        let title = title(data, chosen.exponent);
-        Self { scale, ticks: chosen, labels, title }
+        Self { scale, ticks: chosen, labels }
     }
 
     /// Replaces the ticks by given positions with their words.
@@ -128,27 +119,6 @@ pub fn widest_label(range: (f64, f64), look: &Look) -> f64 {
 
 fn widest(labels: &[String]) -> f64 {
     labels.iter().map(|words| place::width(words, TEXT_PT)).fold(0.0, f64::max)
-}
-
-/// `p_{c} / MPa`, `f / (10⁶ Hz)`: the quotient that the numbers are.
-///
-/// # References
-/// SI Brochure (9th ed., 2019), 5.4.1.
-pub fn title(data: &AxisData, exponent: i32) -> String {
-    let lone_letter =
-        data.label.chars().count() == 1 && data.label.chars().all(char::is_alphabetic);
-    let label = if lone_letter { format!("{}_{{}}", data.label) } else { data.label.clone() };
-    let power = if exponent == 0 { String::new() } else { power_of_ten(exponent) };
-    let compound = data.unit.contains(['/', '·', ' ', '\u{2009}', '\u{202F}', '\u{00A0}']);
-    let unit = match (power.is_empty(), data.unit.is_empty()) {
-        (true, true) => return label,
-        (true, false) if compound && !label.is_empty() => format!("({})", data.unit),
-        (true, false) => data.unit.clone(),
-        (false, true) => power,
-        (false, false) if label.is_empty() => format!("{power} {}", data.unit),
-        (false, false) => format!("({power} {})", data.unit),
-    };
-    if label.is_empty() { unit } else { format!("{label}\u{2009}/\u{2009}{unit}") }
 }
 
 /// Ink on paper, for ticks that stand on no coloured ground.
@@ -239,26 +209,13 @@ pub fn words_at<DB: DrawingBackend>(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::figures::grid::tests::axis;
-
-    #[test]
-    fn a_title_is_a_quotient() {
-        assert_eq!(title(&axis("x", "mm"), 0), "x_{}\u{2009}/\u{2009}mm");
-        assert_eq!(title(&axis("I_{pa}", "W/cm²"), 0), "I_{pa}\u{2009}/\u{2009}(W/cm²)");
-        assert_eq!(title(&axis("frequency", "Hz"), 6), "frequency\u{2009}/\u{2009}(10⁶ Hz)");
-        assert_eq!(title(&axis("ratio", ""), 0), "ratio");
-        assert_eq!(title(&axis("ratio", ""), -3), "ratio\u{2009}/\u{2009}10⁻³");
-        assert_eq!(title(&axis("", "dB"), 0), "dB");
-        assert_eq!(title(&axis("", ""), 0), "");
-    }
 
     #[test]
     fn numbers_of_an_axis_never_touch() {
         let look = Look::default();
         for range in [(0.0, 1.0), (-1e-9, 3e-9), (0.0, 123_456.0), (1e4, 1.0001e4), (-0.3, 0.29)] {
             for length in [12.0, 30.0, 70.0, 200.0, 460.0] {
-                let made =
-                    Axis::new(range, (10.0, 10.0 + length), Run::Across, &axis("x", "mm"), &look);
+                let made = Axis::new(range, (10.0, 10.0 + length), Run::Across, &look);
                 let boxes: Vec<(f64, f64)> = made
                     .marks()
                     .map(|(x, w)| {

@@ -56,7 +56,7 @@ pub fn colour(scale: ColourScale, (low, high): (f64, f64), value: f64) -> Rgb {
 
 /// The axis of a bar, with quarter turns where the map shows a phase over a full turn.
 pub fn axis(map: &MapData, range: (f64, f64), paper: (f64, f64), run: Run, look: &Look) -> Axis {
-    let axis = Axis::new(range, paper, run, &map.value, look);
+    let axis = Axis::new(range, paper, run, look);
     if map.scale != ColourScale::Cyclic || turn(map) != Some(range) {
         return axis;
     }

@@ -74,8 +74,8 @@ impl<'a> Field<'a> {
     /// The two axes for a box.
     pub fn axes(&self, area: &Rect, look: &Look) -> (Axis, Axis) {
         (
-            Axis::new(self.x_range, (area.x0, area.x1), Run::Across, &self.map.x, look),
-            Axis::new(self.y_range, (area.y1, area.y0), Run::Up, &self.map.y, look),
+            Axis::new(self.x_range, (area.x0, area.x1), Run::Across, look),
+            Axis::new(self.y_range, (area.y1, area.y0), Run::Up, look),
         )
     }
 

@@ -4,7 +4,7 @@ use plotters::prelude::SVGBackend;
 use plotters_backend::DrawingBackend;
 
 use super::backend::Target;
-use super::curves;
+use super::curves::{self, Place};
 use super::glance::GlanceFigure;
 use super::look::{Look, PT_PER_MM};
 use super::map::MapFigure;
@@ -14,7 +14,7 @@ use super::svg::{self, Names, UNITS_PER_PT};
 use crate::report::model::{Figure, FigureBody};
 
 /// Width of a figure that fills the sheet, and of a map beside another, in millimetres.
-const FULL_MM: f64 = 170.0;
+const FULL_MM: f64 = 174.0;
 const HALF_MM: f64 = 82.0;
 
 /// A figure as one self-contained SVG, in its own width and with a decimal point.
@@ -75,7 +75,7 @@ pub fn draw<DB: DrawingBackend>(
             let parts = (x_profile, y_profile, waveform);
             GlanceFigure::new(map, parts, paper.width(), height, look)?.draw(&mut pen)?;
         }
-        FigureBody::Curves(data) => curves::draw(&mut pen, data, paper, 0.0, look)?,
+        FigureBody::Curves(data) => curves::draw(&mut pen, data, &Place::alone(paper), look)?,
     }
     pen.finish()
 }

@@ -9,7 +9,7 @@ pub const PT_PER_MM: f64 = 72.0 / 25.4;
 /// Options of a drawing.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Look {
-    /// Width on paper; otherwise the figure's own: 170 mm, for a map 82 mm.
+    /// Width on paper; otherwise the figure's own: 174 mm, for a map 82 mm.
     pub width_mm: Option<f64>,
     /// `.` or `,`.
     pub decimal_mark: char,

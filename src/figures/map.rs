@@ -2,7 +2,7 @@
 
 use plotters_backend::DrawingBackend;
 
-use super::axes::{self, Axis, GAP_PT, LINE_PT, Run, TEXT_PT};
+use super::axes::{self, GAP_PT, LINE_PT, Run, TEXT_PT};
 use super::bar::{self, BAR_PT};
 use super::field::Field;
 use super::geometry::Rect;
@@ -12,10 +12,17 @@ use super::palette;
 use super::pen::Pen;
 use super::place;
 use super::problem::DrawProblem;
+use super::title::title_within;
 use crate::report::model::MapData;
 
 /// Between the map and its scale bar, in points.
 const BAR_GAP_PT: f64 = 8.0;
+/// Room that is always kept for the numbers of the bar, so that maps in a row are equally large.
+const BAR_NUMBERS_PT: f64 = 18.0;
+/// Greatest height that a map takes when it may choose, in points.
+const MOST_HEIGHT_PT: f64 = 280.0;
+/// Share of the line above that the title of the y axis may take.
+const TITLE_SHARE: f64 = 0.45;
 
 /// Where the parts of a map figure stand.
 pub struct MapFigure<'a> {
@@ -23,8 +30,6 @@ pub struct MapFigure<'a> {
     look: Look,
     area: Rect,
     bar: Rect,
-    /// Baselines of the titles above: of the y axis, of the scale bar.
-    titles: (f64, f64),
     left: f64,
     height: f64,
 }
@@ -61,17 +66,12 @@ impl<'a> MapFigure<'a> {
         let numbers = numbers.max(8.0) + GAP_PT;
         let bar_numbers = bar::axis(map, field.values, (80.0, 0.0), Run::Up, look)
             .widest()
-            .max(axes::widest_label(field.values, look));
+            .max(axes::widest_label(field.values, look))
+            .max(BAR_NUMBERS_PT);
         let beside = BAR_GAP_PT + BAR_PT + GAP_PT + bar_numbers;
         let room = width - numbers - beside - 2.0;
-        let exponents = (
-            Axis::new(field.y_range, (100.0, 0.0), Run::Up, &map.y, look).title,
-            Axis::new(field.values, (100.0, 0.0), Run::Up, &map.value, look).title,
-        );
-        let titles_wide =
-            place::width(&exponents.0, TEXT_PT) + place::width(&exponents.1, TEXT_PT) + 8.0;
-        let above = if titles_wide > width { 2.0 * LINE_PT + 2.0 } else { LINE_PT + 2.0 };
-        let high = height.map_or(1.2 * width, |h| h - above - below);
+        let above = LINE_PT + 2.0;
+        let high = height.map_or((1.2 * width).min(MOST_HEIGHT_PT), |h| h - above - below);
         if room < 20.0 || high < 20.0 {
             return Err(DrawProblem::TooSmall {
                 width_pt: width,
@@ -82,8 +82,7 @@ impl<'a> MapFigure<'a> {
         let left = ((room - wide) / 2.0).max(0.0);
         let area = Rect::new(left + numbers + 1.0, above, wide, tall);
         let bar = Rect::new(area.x1 + BAR_GAP_PT, area.y0, BAR_PT, tall);
-        let titles = (above - 4.0, LINE_PT - 2.0);
-        Ok(Self { field, look: *look, area, bar, titles, left, height: above + tall + below })
+        Ok(Self { field, look: *look, area, bar, left, height: above + tall + below })
     }
 
     /// Height that the figure takes, in points.
@@ -100,25 +99,19 @@ impl<'a> MapFigure<'a> {
         self.field.draw(pen, area, (&x, &y))?;
         axes::numbers_up(pen, &y, area.x0)?;
         axes::numbers_across(pen, &x, area.y1, (paper.x0, paper.x1))?;
-        let title = |words: &str| place::fitted(words, TEXT_PT, paper.width());
-        let below = area.y1 + GAP_PT + LINE_PT + 0.76 * TEXT_PT;
-        axes::words_at(
-            pen,
-            &title(&y.title),
-            (self.left, self.titles.0),
-            Anchor::Start,
-            palette::INK,
-        )?;
-        let x_title = place::fitted(&x.title, TEXT_PT, area.x1);
+        let (above, below) = (area.y0 - 4.0, area.y1 + GAP_PT + LINE_PT + 0.76 * TEXT_PT);
+        let y_title = title_within(&map.y, y.ticks.exponent, TITLE_SHARE * paper.width());
+        axes::words_at(pen, &y_title, (self.left, above), Anchor::Start, palette::INK)?;
+        let x_title = title_within(&map.x, x.ticks.exponent, area.x1);
         axes::words_at(pen, &x_title, (area.x1, below), Anchor::End, palette::INK)?;
         if !self.field.has_scale() {
             return Ok(());
         }
         bar::upright(pen, map, self.bar, &bar_axis)?;
-        let words = title(&bar_axis.title);
-        let wide = place::width(&words, TEXT_PT);
-        let from = self.bar.x0.min(paper.x1 - wide).max(paper.x0);
-        axes::words_at(pen, &words, (from, self.titles.1), Anchor::Start, palette::INK)
+        let room = paper.x1 - self.left - place::width(&y_title, TEXT_PT) - 8.0;
+        let words = title_within(&map.value, bar_axis.ticks.exponent, room);
+        let from = self.bar.x0.min(paper.x1 - place::width(&words, TEXT_PT));
+        axes::words_at(pen, &words, (from, above), Anchor::Start, palette::INK)
     }
 }
 
@@ -149,6 +142,20 @@ mod tests {
         let across = x.scale.at(1.0) - x.scale.at(0.0);
         let up = y.scale.at(0.0) - y.scale.at(1.0);
         assert!((across / up - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn maps_of_a_row_stand_alike_whatever_their_words() {
+        let values = |most: f64| (0..12).map(|n| Some(most * f64::from(n) / 11.0)).collect();
+        let placed = |label: &str, most: f64| {
+            let mut data = map(vec![0.0, 1.0, 2.0, 3.0], vec![0.0, 2.0, 4.0], values(most));
+            data.value.label = label.to_owned();
+            let figure = MapFigure::new(&data, 154.0, None, &Look::default()).unwrap();
+            (figure.area, figure.bar, figure.height)
+        };
+        let short = placed("p_{c}", 7.9);
+        assert_eq!(placed("a quantity with a long name", 15.8), short);
+        assert_eq!(placed("p_{r}", 0.49), short);
     }
 
     #[test]

@@ -22,6 +22,7 @@ mod figure;
 mod gallery;
 mod geometry;
 mod glance;
+mod glance_layout;
 mod grid;
 mod hatch;
 mod isolines;
@@ -38,6 +39,7 @@ mod raster;
 mod svg;
 mod text;
 mod ticks;
+mod title;
 
 pub use backend::{Measured, Target};
 pub use figure::{draw, svg, svg_with};

@@ -36,15 +36,9 @@ impl<'a> Plot<'a> {
         let (across, up) = ((area.x0, area.x1), (area.y1, area.y0));
         let y_range = ordinate_range(data);
         let (x, y) = if turned {
-            (
-                Axis::new(x_range, up, Run::Up, &data.x, look),
-                Axis::new(y_range, across, Run::Across, &data.y, look),
-            )
+            (Axis::new(x_range, up, Run::Up, look), Axis::new(y_range, across, Run::Across, look))
         } else {
-            (
-                Axis::new(x_range, across, Run::Across, &data.x, look),
-                Axis::new(y_range, up, Run::Up, &data.y, look),
-            )
+            (Axis::new(x_range, across, Run::Across, look), Axis::new(y_range, up, Run::Up, look))
         };
         // Without data, numbers would state what nobody measured.
         let empty = |limits: Option<(f64, f64)>, any: bool| !any && usable(limits).is_none();

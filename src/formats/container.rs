@@ -142,8 +142,7 @@ pub trait Container: Send + Sync {
     /// # Errors
     /// As [`Container::read`], and `array-too-large`.
     fn read_numbers(&self, path: &str, limit: u64) -> Result<Vec<f64>, Problem> {
-        let array =
-            self.array(path).ok_or_else(|| Problem::new("array-missing").at(path))?;
+        let array = self.array(path).ok_or_else(|| Problem::new("array-missing").at(path))?;
         if array.elements() > limit {
             return Err(Problem::new("array-too-large")
                 .at(path)

@@ -85,7 +85,9 @@ impl Delimited {
             if let Some((base, index)) = indexed(name) {
                 if index != 0 {
                     problems.push(
-                        Problem::new("csv-column-order").at(name.clone()).with("expected", format!("{base}[0]")),
+                        Problem::new("csv-column-order")
+                            .at(name.clone())
+                            .with("expected", format!("{base}[0]")),
                     );
                 }
                 while names.get(column + count).and_then(|n| indexed(n)) == Some((base, count)) {
@@ -156,9 +158,8 @@ impl Delimited {
     }
 
     fn text(&self, row: usize, count: usize) -> Result<String, Problem> {
-        let broken = |found: String| {
-            Problem::new("csv-broken").at(self.line_name(row)).with("found", found)
-        };
+        let broken =
+            |found: String| Problem::new("csv-broken").at(self.line_name(row)).with("found", found);
         let (start, end) = match (self.rows.get(row), self.rows.get(row + count)) {
             (Some(start), Some(end)) => (*start, *end),
             _ => return Err(Problem::new("box-outside-array").at(self.line_name(row))),
@@ -216,16 +217,21 @@ impl Head {
             if let Some(comment) = line.strip_prefix('#') {
                 if let Some((key, value)) = comment.split_once('=') {
                     let value = value.trim();
-                    let attribute = value
-                        .parse::<f64>()
-                        .map_or_else(|_| Attribute::Text(value.to_owned()), |n| Attribute::Numbers(vec![n]));
+                    let attribute = value.parse::<f64>().map_or_else(
+                        |_| Attribute::Text(value.to_owned()),
+                        |n| Attribute::Numbers(vec![n]),
+                    );
                     attributes.insert(key.trim().to_owned(), attribute);
                 }
                 continue;
             }
             let columns: Vec<String> = line.split(',').map(|c| c.trim().to_owned()).collect();
             if columns.iter().all(|c| c.parse::<f64>().is_ok()) {
-                problems.push(Problem::new("csv-no-header").at(format!("line {lines}")).with("found", line.chars().take(60).collect::<String>()));
+                problems.push(
+                    Problem::new("csv-no-header")
+                        .at(format!("line {lines}"))
+                        .with("found", line.chars().take(60).collect::<String>()),
+                );
             }
             if !problems.is_empty() {
                 return Err(problems);
@@ -288,10 +294,8 @@ impl Container for Delimited {
     }
 
     fn read(&self, path: &str, start: &[u64], count: &[u64]) -> Result<Samples, Problem> {
-        let (first, width) = *self
-            .columns
-            .get(path)
-            .ok_or_else(|| Problem::new("array-missing").at(path))?;
+        let (first, width) =
+            *self.columns.get(path).ok_or_else(|| Problem::new("array-missing").at(path))?;
         let outside = || Problem::new("box-outside-array").at(path);
         let as_usize = |n: u64| usize::try_from(n).map_err(|_| outside());
         let (row, rows) = match (start.first(), count.first()) {
@@ -333,7 +337,10 @@ mod tests {
         let csv = open("\u{feff}# dt_s = 2e-8\n# note = x\nz_m,waveforms[0],waveforms[1]\r\n0.1,3,-4\r\n0.2,5,6").expect("opens");
         assert_eq!(csv.group_attributes("")["dt_s"], Attribute::Numbers(vec![2e-8]));
         assert_eq!(csv.array("/waveforms").map(|a| a.shape.clone()), Some(vec![2, 2]));
-        assert_eq!(csv.array("/waveforms").map(|a| a.kind), Some(NumberKind::Integer { bits: 32, signed: true }));
+        assert_eq!(
+            csv.array("/waveforms").map(|a| a.kind),
+            Some(NumberKind::Integer { bits: 32, signed: true })
+        );
         assert_eq!(csv.read("/waveforms", &[1, 0], &[1, 2]), Ok(Samples::F64(vec![5.0, 6.0])));
         assert_eq!(csv.read("/z_m", &[0], &[2]), Ok(Samples::F64(vec![0.1, 0.2])));
         assert!(csv.read("/z_m", &[1], &[2]).is_err());
@@ -342,8 +349,14 @@ mod tests {
     #[test]
     fn every_broken_row_is_named() {
         let problems = open("t_s,waveforms\n0,1\n1\n2,abc\n").err().expect("refused");
-        let places: Vec<_> = problems.iter().map(|p| (p.code.as_str(), p.place.path.clone().unwrap_or_default())).collect();
-        assert_eq!(places, [("csv-row-width", "line 3".to_owned()), ("csv-not-a-number", "line 4".to_owned())]);
+        let places: Vec<_> = problems
+            .iter()
+            .map(|p| (p.code.as_str(), p.place.path.clone().unwrap_or_default()))
+            .collect();
+        assert_eq!(
+            places,
+            [("csv-row-width", "line 3".to_owned()), ("csv-not-a-number", "line 4".to_owned())]
+        );
     }
 
     #[test]

@@ -92,7 +92,8 @@ impl Hdf5 {
         let file = Hdf5File::from_storage_with_options(Arc::new(TwoWay { small, large }), options)
             .map_err(|error| vec![broken("/", &error)])?;
         let root = file.root_group().map_err(|error| vec![broken("/", &error)])?;
-        let mut this = Self { file, arrays: Vec::new(), groups: BTreeMap::new(), notes: Vec::new() };
+        let mut this =
+            Self { file, arrays: Vec::new(), groups: BTreeMap::new(), notes: Vec::new() };
         this.walk(&root, "", 0, &mut BTreeSet::new()).map_err(|problem| vec![problem])?;
         this.arrays.sort_by(|a, b| a.path.cmp(&b.path));
         Ok(this)
@@ -116,9 +117,12 @@ impl Hdf5 {
         let (groups, datasets) = group.members().map_err(|error| broken(path, &error))?;
         for dataset in &datasets {
             if self.arrays.len() >= MAX_ARRAYS {
-                return Err(Problem::new("file-too-many-arrays").at(path).with("limit", MAX_ARRAYS));
+                return Err(Problem::new("file-too-many-arrays")
+                    .at(path)
+                    .with("limit", MAX_ARRAYS));
             }
-            let chunk = dataset.chunks().map(|c| c.iter().map(|n| u64::from(*n)).collect::<Vec<_>>());
+            let chunk =
+                dataset.chunks().map(|c| c.iter().map(|n| u64::from(*n)).collect::<Vec<_>>());
             self.arrays.push(ArrayInfo {
                 path: format!("{path}/{}", last(dataset.name())),
                 shape: dataset.shape().to_vec(),

@@ -28,15 +28,16 @@ pub fn open(name: &str, source: Arc<dyn Source>) -> Result<Arc<dyn Container>, P
     let in_file = |problems: Problems| -> Problems {
         problems.into_iter().map(|problem| problem.in_file(name)).collect()
     };
-    if source.len() == 0 {
+    if source.is_empty() {
         return Err(vec![Problem::new("file-empty").in_file(name)]);
     }
     let mut head = [0u8; 8];
     for offset in USER_BLOCKS {
-        if offset + 8 <= source.len() && source.read_at(offset, &mut head).is_ok() {
-            if head == HDF5_SIGNATURE {
-                return hdf5::Hdf5::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
-            }
+        if offset + 8 <= source.len()
+            && source.read_at(offset, &mut head).is_ok()
+            && head == HDF5_SIGNATURE
+        {
+            return hdf5::Hdf5::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
         }
     }
     if delimited::looks_like_text(source.as_ref()) {

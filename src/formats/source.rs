@@ -74,7 +74,8 @@ impl Source for Memory {
 /// The source's own, or one that says the limit was exceeded.
 pub fn read_all(source: &dyn Source, limit: u64) -> Result<Vec<u8>, SourceError> {
     let len = source.len();
-    let error = |detail: &str| SourceError { offset: 0, wanted: len, len, detail: detail.to_owned() };
+    let error =
+        |detail: &str| SourceError { offset: 0, wanted: len, len, detail: detail.to_owned() };
     if len > limit {
         return Err(error("too large"));
     }

@@ -59,6 +59,8 @@ mod tests {
             .collect();
         let (f1, f2) = minus_3_db_points_hz(&p, (0, p.len()), dt, 3e6).expect("some");
         assert!((bandwidth_hz(f1, f2) / 374_139.53 - 1.0).abs() < 1e-3, "{}", f2 - f1);
-        assert!((super::super::working_frequency::arithmetic_mean_hz(f1, f2) / 3e6 - 1.0).abs() < 1e-4);
+        assert!(
+            (super::super::working_frequency::arithmetic_mean_hz(f1, f2) / 3e6 - 1.0).abs() < 1e-4
+        );
     }
 }

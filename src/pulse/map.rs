@@ -1,7 +1,7 @@
 //! What every point of a raster gives, gathered in one pass over a band.
 
-use rustfft::num_complex::Complex;
 use rustfft::FftNum;
+use rustfft::num_complex::Complex;
 
 use super::{Windows, harmonics, peak_pressure, pulse_pressure_squared_integral as ppsi};
 use crate::calibration::PressureMaker;
@@ -47,10 +47,18 @@ impl Point {
     /// As a row of a band's table.
     pub fn to_row(&self) -> [f64; WIDTH] {
         let mut flags = 0;
-        if self.clipped { flags |= CLIPPED }
-        if self.noise_pa2.is_some() { flags |= HAS_NOISE }
-        if self.steady_pa2.is_some() { flags |= HAS_STEADY }
-        if self.skipped { flags |= SKIPPED }
+        if self.clipped {
+            flags |= CLIPPED
+        }
+        if self.noise_pa2.is_some() {
+            flags |= HAS_NOISE
+        }
+        if self.steady_pa2.is_some() {
+            flags |= HAS_STEADY
+        }
+        if self.skipped {
+            flags |= SKIPPED
+        }
         let mut row = [0.0; WIDTH];
         row[0] = self.pc_pa;
         row[1] = self.pr_pa;
@@ -147,7 +155,14 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
         out
     }
 
-    fn point(&self, p: &[T], raw: &Samples, index: usize, broken: usize, windows: &Windows) -> Point {
+    fn point(
+        &self,
+        p: &[T],
+        raw: &Samples,
+        index: usize,
+        broken: usize,
+        windows: &Windows,
+    ) -> Point {
         let pulse = windows.pulse;
         let top = |found: Option<(f64, f64)>| found.map_or(0.0, |(value, _)| value);
         let mean_square = |(a, b): (usize, usize)| square_integral(p, a, b, 1.0) / (b - a) as f64;

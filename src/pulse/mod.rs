@@ -6,13 +6,13 @@
 pub mod bandwidth;
 pub mod harmonics;
 pub mod map;
+pub mod on_intensity;
 pub mod peak_pressure;
+pub mod pulse_average_intensity;
 pub mod pulse_duration;
 pub mod pulse_intensity_integral;
 pub mod pulse_pressure_squared_integral;
 pub mod temporal_average_intensity;
-pub mod on_intensity;
-pub mod pulse_average_intensity;
 pub mod working_frequency;
 
 use serde::{Deserialize, Serialize};
@@ -36,9 +36,8 @@ impl Windows {
     /// The windows of a point whose arrival comes `shift` samples later, cut to the record.
     #[must_use]
     pub fn shifted(&self, shift: i64, samples: usize) -> Self {
-        let whole = |i: usize| {
-            usize::try_from((i as i64 + shift).clamp(0, samples as i64)).unwrap_or(0)
-        };
+        let whole =
+            |i: usize| usize::try_from((i as i64 + shift).clamp(0, samples as i64)).unwrap_or(0);
         let steady = self
             .steady
             .map(|(a, b)| (a + shift as f64, b + shift as f64))

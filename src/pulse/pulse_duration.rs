@@ -34,7 +34,8 @@ mod tests {
                 })
                 .collect();
             let td = pulse_duration_s(&p, (0, 6000), 0.0, dt).expect("some");
-            assert!((td - expected).abs() < 2e-9, "{n} {td}");
+            // The running integral is flat where t10 and t90 stand: two sample intervals.
+            assert!((td - expected).abs() < 2.0 * dt, "{n} {td}");
         }
     }
 

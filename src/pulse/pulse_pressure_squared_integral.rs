@@ -22,7 +22,11 @@ mod tests {
             let p: Vec<f64> = (0..4000)
                 .map(|i| {
                     let t = f64::from(i) * dt - 1e-6;
-                    if t >= 0.0 && t <= n / f { 1e6 * (2.0 * std::f64::consts::PI * f * t).sin() } else { 0.0 }
+                    if t >= 0.0 && t <= n / f {
+                        1e6 * (2.0 * std::f64::consts::PI * f * t).sin()
+                    } else {
+                        0.0
+                    }
                 })
                 .collect();
             assert!((ppsi(&p, (0, 4000), dt) / expected - 1.0).abs() < 1e-6);

@@ -19,7 +19,7 @@ mod tests {
     /// 3.3333 J/m² at 1 kHz: 333.333 mW/cm².
     #[test]
     fn value() {
-        assert!((super::from_pulses(10.0 / 3.0, 1e3) - 3333.333_333).abs() < 1e-5);
+        assert!((super::from_pulses(10.0 / 3.0, 1e3) - 3_333.333_333).abs() < 1e-5);
         assert!((super::from_duty(2.0, 0.25) - 0.5).abs() < 1e-15);
     }
 }

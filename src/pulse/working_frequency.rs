@@ -61,7 +61,11 @@ mod tests {
         let p: Vec<f64> = (0..1500)
             .map(|i| {
                 let t = f64::from(i) * dt - 2e-6;
-                if (0.0..8e-6).contains(&t) { (2.0 * std::f64::consts::PI * 1.5e6 * t).sin() } else { 0.0 }
+                if (0.0..8e-6).contains(&t) {
+                    (2.0 * std::f64::consts::PI * 1.5e6 * t).sin()
+                } else {
+                    0.0
+                }
             })
             .collect();
         let f = zero_crossing_hz(&p, (0, 1500), dt).expect("some");

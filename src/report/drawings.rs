@@ -50,7 +50,11 @@ impl Draughtsman<'_> {
         }
         if let Some(level) = self.scan.level {
             let unit = self.results.record.excitation.level_unit.as_deref().unwrap_or("");
-            out.push_str(&format!(", {} {}\u{a0}{unit}", self.label("drive"), rounding::digits(level, 3, marks)));
+            out.push_str(&format!(
+                ", {} {}\u{a0}{unit}",
+                self.label("drive"),
+                rounding::digits(level, 3, marks)
+            ));
         }
         out.push('.');
         out
@@ -65,7 +69,14 @@ impl Draughtsman<'_> {
         }
     }
 
-    fn map(&self, plane: &PlanePicture, values: &[f64], factor: f64, value: AxisData, energy: bool) -> MapData {
+    fn map(
+        &self,
+        plane: &PlanePicture,
+        values: &[f64],
+        factor: f64,
+        value: AxisData,
+        energy: bool,
+    ) -> MapData {
         let mm = |v: &Vec<f64>| v.iter().map(|m| m * 1e3).collect::<Vec<f64>>();
         let peak = values.iter().copied().fold(0.0, f64::max);
         let contours = LEVELS_DB
@@ -81,7 +92,10 @@ impl Draughtsman<'_> {
             x_values: mm(&plane.x_m),
             y_values: mm(&plane.y_m),
             values: values.iter().map(|v| v.is_finite().then(|| (v * factor).max(0.0))).collect(),
-            value: AxisData { limits: Some((0.0, (peak * factor).max(f64::MIN_POSITIVE))), ..value },
+            value: AxisData {
+                limits: Some((0.0, (peak * factor).max(f64::MIN_POSITIVE))),
+                ..value
+            },
             scale: ColourScale::Sequential,
             contours,
             peak: Some((plane.peak_m.0 * 1e3, plane.peak_m.1 * 1e3)),
@@ -128,7 +142,13 @@ impl Draughtsman<'_> {
             id: self.id(&format!("profile-{axis}")),
             caption: self.story(&self.label(&format!("caption-profile-{axis}")), plane.z_m),
             alt: self.label(&format!("caption-profile-{axis}")),
-            body: FigureBody::Curves(self.level_profile(axis, along, profile, plane.peak_ppsi, width)),
+            body: FigureBody::Curves(self.level_profile(
+                axis,
+                along,
+                profile,
+                plane.peak_ppsi,
+                width,
+            )),
         };
         vec![
             one("x", &plane.x_m, &plane.profile_x, plane.width_x),
@@ -144,7 +164,11 @@ impl Draughtsman<'_> {
         peak: f64,
         width: Option<(f64, f64)>,
     ) -> CurvesData {
-        let db = |v: &f64| (*v > 0.0 && peak > 0.0).then(|| 10.0 * (v / peak).log10()).filter(|d| *d >= PROFILE_FLOOR_DB);
+        let db = |v: &f64| {
+            (*v > 0.0 && peak > 0.0)
+                .then(|| 10.0 * (v / peak).log10())
+                .filter(|d| *d >= PROFILE_FLOOR_DB)
+        };
         CurvesData {
             x: self.axis(axis, "mm"),
             y: AxisData {
@@ -164,7 +188,8 @@ impl Draughtsman<'_> {
             span: None,
             points: Vec::new(),
             width: width.map(|(a, b)| {
-                let text = format!("{}\u{a0}mm", rounding::plain((b - a) * 1e3, self.words.marks()));
+                let text =
+                    format!("{}\u{a0}mm", rounding::plain((b - a) * 1e3, self.words.marks()));
                 (a * 1e3, b * 1e3, -6.0, text)
             }),
         }
@@ -195,7 +220,13 @@ impl Draughtsman<'_> {
             points: Vec::new(),
             width: None,
         };
-        let level = self.level_profile(line.axis, &line.along_m, &line.ppsi_pa2_s, line.peak_ppsi, line.extent_6);
+        let level = self.level_profile(
+            line.axis,
+            &line.along_m,
+            &line.ppsi_pa2_s,
+            line.peak_ppsi,
+            line.extent_6,
+        );
         vec![
             Figure {
                 id: self.id("pressures"),
@@ -227,10 +258,18 @@ impl Draughtsman<'_> {
         CurvesData {
             x: self.axis(&self.label("axis-time"), "µs"),
             y: self.axis(&label, unit),
-            curves: vec![Curve { label: String::new(), x, y, band: Vec::new(), style: CurveStyle::Measured }],
+            curves: vec![Curve {
+                label: String::new(),
+                x,
+                y,
+                band: Vec::new(),
+                style: CurveStyle::Measured,
+            }],
             levels: Vec::new(),
             marks: Vec::new(),
-            span: wave.steady.map(|w| (w.start_s * 1e6, w.stop_s * 1e6, self.label("steady-window"))),
+            span: wave
+                .steady
+                .map(|w| (w.start_s * 1e6, w.stop_s * 1e6, self.label("steady-window"))),
             points: vec![
                 (wave.pc.1 * 1e6, wave.pc.0 * factor, "p_{c}".to_owned()),
                 (wave.pr.1 * 1e6, -wave.pr.0 * factor, "p_{r}".to_owned()),
@@ -262,7 +301,8 @@ impl Draughtsman<'_> {
         let highest = 1.3 * wave.lowpass_cutoff_hz;
         let count = ((highest / wave.spectrum_step_hz).ceil() as usize).min(wave.spectrum_db.len());
         let f = wave.frequency_hz;
-        let harmonics = f.map_or(0, |f| (wave.lowpass_cutoff_hz / f).floor().clamp(0.0, 20.0) as u32);
+        let harmonics =
+            f.map_or(0, |f| (wave.lowpass_cutoff_hz / f).floor().clamp(0.0, 20.0) as u32);
         CurvesData {
             x: self.axis(&self.label("axis-frequency"), "MHz"),
             y: AxisData {
@@ -273,13 +313,18 @@ impl Draughtsman<'_> {
             curves: vec![Curve {
                 label: String::new(),
                 x: (0..count).map(|k| k as f64 * wave.spectrum_step_hz * 1e-6).collect(),
-                y: wave.spectrum_db[..count].iter().map(|d| Some(d.max(SPECTRUM_FLOOR_DB))).collect(),
+                y: wave.spectrum_db[..count]
+                    .iter()
+                    .map(|d| Some(d.max(SPECTRUM_FLOOR_DB)))
+                    .collect(),
                 band: Vec::new(),
                 style: CurveStyle::Measured,
             }],
             levels: Vec::new(),
             marks: f
-                .map(|f| (1..=harmonics).map(|n| (f64::from(n) * f * 1e-6, n.to_string())).collect())
+                .map(|f| {
+                    (1..=harmonics).map(|n| (f64::from(n) * f * 1e-6, n.to_string())).collect()
+                })
                 .unwrap_or_default(),
             span: None,
             points: Vec::new(),
@@ -297,7 +342,10 @@ impl Draughtsman<'_> {
         };
         let side = |axis: AxisData, along: &[f64], values: &[f64]| CurvesData {
             x: axis,
-            y: AxisData { limits: Some((0.0, plane.peak_ppsi * factor * 1.05)), ..map.value.clone() },
+            y: AxisData {
+                limits: Some((0.0, plane.peak_ppsi * factor * 1.05)),
+                ..map.value.clone()
+            },
             curves: vec![Curve {
                 label: String::new(),
                 x: along.iter().map(|m| m * 1e3).collect(),
@@ -328,8 +376,9 @@ impl Draughtsman<'_> {
     pub fn response(&self) -> Option<Figure> {
         let response = self.scan.response.as_ref()?;
         let highest = 1.5 * response.cutoff_hz;
-        let shown: Vec<usize> =
-            (0..response.frequency_hz.len()).filter(|i| response.frequency_hz[*i] <= highest).collect();
+        let shown: Vec<usize> = (0..response.frequency_hz.len())
+            .filter(|i| response.frequency_hz[*i] <= highest)
+            .collect();
         if shown.len() < 2 {
             return None;
         }
@@ -342,7 +391,12 @@ impl Draughtsman<'_> {
             band: response
                 .u_relative
                 .as_ref()
-                .map(|u| shown.iter().map(|i| (value(*i) * (1.0 - 2.0 * u[*i]), value(*i) * (1.0 + 2.0 * u[*i]))).collect())
+                .map(|u| {
+                    shown
+                        .iter()
+                        .map(|i| (value(*i) * (1.0 - 2.0 * u[*i]), value(*i) * (1.0 + 2.0 * u[*i])))
+                        .collect()
+                })
                 .unwrap_or_default(),
             style: CurveStyle::Measured,
         }];

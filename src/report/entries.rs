@@ -19,7 +19,10 @@ pub fn sheet(
     words: &dyn Wording,
 ) -> Sheet {
     let mut findings: Vec<_> = results.findings.iter().map(|f| finding_entry(f, words)).collect();
-    let unused = results.unused_files.iter().map(|file| Finding::new(Severity::Note, "unused-file").in_file(file));
+    let unused = results
+        .unused_files
+        .iter()
+        .map(|file| Finding::new(Severity::Note, "unused-file").in_file(file));
     findings.extend(unused.map(|f| finding_entry(&f, words)));
     Sheet {
         schema: SCHEMA.to_owned(),

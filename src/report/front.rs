@@ -12,8 +12,17 @@ use crate::base::sheet::Sheet;
 use crate::record::Role;
 
 /// Quantities that a clinic reads first, in order; those without a value are left out.
-const HEADLINE: [&str; 9] =
-    ["pc", "pr", "i_on", "isppa", "width_x_6", "width_y_6", "power_on_plane_wave", "f_awf_zero", "td"];
+const HEADLINE: [&str; 9] = [
+    "pc",
+    "pr",
+    "i_on",
+    "isppa",
+    "width_x_6",
+    "width_y_6",
+    "power_on_plane_wave",
+    "f_awf_zero",
+    "td",
+];
 /// Findings shown in the margin.
 const GRAVEST: usize = 3;
 
@@ -25,7 +34,10 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         HEADLINE
             .iter()
             .filter_map(|id| {
-                sheet.quantities.iter().find(|q| q.scan == scan.id && q.id == *id && q.value.is_some())
+                sheet
+                    .quantities
+                    .iter()
+                    .find(|q| q.scan == scan.id && q.id == *id && q.value.is_some())
             })
             .map(|entry| quantity_row(entry, words))
             .take(7)
@@ -109,7 +121,10 @@ fn plain_sentence(
     let record = &results.record;
     let value = |id: &str| -> Option<String> {
         let scan = main?;
-        let entry = sheet.quantities.iter().find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
+        let entry = sheet
+            .quantities
+            .iter()
+            .find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
         Some(entry.text.clone())
     };
     let mut out = match &record.date {
@@ -120,7 +135,11 @@ fn plain_sentence(
     out.push_str(&format!("{} {temperature}\u{a0}°C, ", label("sentence-water")));
     if let Some(level) = main.and_then(|scan| scan.level) {
         let unit = record.excitation.level_unit.as_deref().unwrap_or("");
-        out.push_str(&format!("{} {}\u{a0}{unit}, ", label("sentence-driven"), rounding::digits(level, 3, words.marks())));
+        out.push_str(&format!(
+            "{} {}\u{a0}{unit}, ",
+            label("sentence-driven"),
+            rounding::digits(level, 3, words.marks())
+        ));
     }
     out.push_str(label("sentence-delivered"));
     match (value("pc"), value("pr")) {

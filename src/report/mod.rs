@@ -38,7 +38,11 @@ pub fn model(results: &Results, sheet: &Sheet, words: &dyn Wording) -> SheetMode
         language: words.tag().to_owned(),
         front: front::front(results, sheet, words),
         sections: sections::sections(results, sheet, words),
-        running_head: if device.is_empty() { number.clone() } else { format!("{number} · {device}") },
+        running_head: if device.is_empty() {
+            number.clone()
+        } else {
+            format!("{number} · {device}")
+        },
         running_foot: format!("{} · {}", software(), label("running-caution")),
     }
 }

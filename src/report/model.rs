@@ -66,16 +66,34 @@ pub struct Section {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "block", rename_all = "kebab-case")]
 pub enum Block {
-    Paragraph { text: String },
+    Paragraph {
+        text: String,
+    },
     /// Definition list, set in two columns.
-    Definitions { heading: String, items: Vec<Item> },
+    Definitions {
+        heading: String,
+        items: Vec<Item>,
+    },
     /// Quantities of one scan.
-    Quantities { heading: String, rows: Vec<QuantityRow> },
-    Table { caption: String, head: Vec<String>, rows: Vec<Vec<String>> },
-    Findings { rows: Vec<FindingRow> },
+    Quantities {
+        heading: String,
+        rows: Vec<QuantityRow>,
+    },
+    Table {
+        caption: String,
+        head: Vec<String>,
+        rows: Vec<Vec<String>>,
+    },
+    Findings {
+        rows: Vec<FindingRow>,
+    },
     /// Figures set side by side, all of one width.
-    Figures { figures: Vec<Figure> },
-    List { items: Vec<String> },
+    Figures {
+        figures: Vec<Figure>,
+    },
+    List {
+        items: Vec<String>,
+    },
 }
 
 /// One quantity as printed.

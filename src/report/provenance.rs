@@ -25,7 +25,12 @@ mod tests {
     use super::*;
 
     fn input(name: &str, hash: Option<&str>) -> InputFile {
-        InputFile { name: name.to_owned(), role: String::new(), bytes: 1, sha256: hash.map(str::to_owned) }
+        InputFile {
+            name: name.to_owned(),
+            role: String::new(),
+            bytes: 1,
+            sha256: hash.map(str::to_owned),
+        }
     }
 
     #[test]

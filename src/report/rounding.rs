@@ -43,7 +43,7 @@ pub fn digits(value: f64, significant: i32, marks: Marks) -> String {
 
 /// A value with its expanded uncertainty, both in the printed unit: (`8.30`, `0.72`).
 pub fn with_uncertainty(value: f64, expanded: f64, marks: Marks) -> (String, String) {
-    if !(expanded > 0.0) || !expanded.is_finite() {
+    if !expanded.is_finite() || expanded <= 0.0 {
         return (plain(value, marks), String::new());
     }
     let exponent = exponent_after_rounding(expanded, UNCERTAINTY_DIGITS);
@@ -117,8 +117,14 @@ mod tests {
     /// 10.05762 Ω with u = 27 mΩ becomes 10.058 Ω.
     #[test]
     fn value_follows_uncertainty() {
-        assert_eq!(with_uncertainty(10.057_62, 0.027, ENGLISH), ("10.058".to_owned(), "0.027".to_owned()));
-        assert_eq!(with_uncertainty(8.3049, 0.7151, ENGLISH), ("8.30".to_owned(), "0.72".to_owned()));
+        assert_eq!(
+            with_uncertainty(10.057_62, 0.027, ENGLISH),
+            ("10.058".to_owned(), "0.027".to_owned())
+        );
+        assert_eq!(
+            with_uncertainty(8.3049, 0.7151, ENGLISH),
+            ("8.30".to_owned(), "0.72".to_owned())
+        );
         assert_eq!(with_uncertainty(1228.3, 151.0, ENGLISH), ("1230".to_owned(), "150".to_owned()));
         assert_eq!(with_uncertainty(1.0, 0.0996, ENGLISH), ("1.00".to_owned(), "0.10".to_owned()));
     }

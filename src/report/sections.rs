@@ -40,35 +40,88 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         v.map(|v| format!("{}\u{a0}{unit}", rounding::digits(v, 3, marks)).trim_end().to_owned())
     };
     let c = &results.conditions;
-    let computed = |key: &str, text: String| Item { label: label(key), text, blank: false, path: String::new() };
+    let computed = |key: &str, text: String| Item {
+        label: label(key),
+        text,
+        blank: false,
+        path: String::new(),
+    };
     let head = vec![
-        item(label("nominal-frequency"), number(r.device.nominal_frequency_hz, "Hz"), "device.nominal_frequency_hz", words),
-        item(label("aperture-radius"), number(r.device.aperture_radius_m, "m"), "device.aperture_radius_m", words),
-        item(label("radius-of-curvature"), number(r.device.radius_of_curvature_m, "m"), "device.radius_of_curvature_m", words),
-        item(label("software-version"), r.device.software_version.clone(), "device.software_version", words),
-        item(label("operating-hours"), plain(r.device.operating_hours, "h"), "device.operating_hours", words),
+        item(
+            label("nominal-frequency"),
+            number(r.device.nominal_frequency_hz, "Hz"),
+            "device.nominal_frequency_hz",
+            words,
+        ),
+        item(
+            label("aperture-radius"),
+            number(r.device.aperture_radius_m, "m"),
+            "device.aperture_radius_m",
+            words,
+        ),
+        item(
+            label("radius-of-curvature"),
+            number(r.device.radius_of_curvature_m, "m"),
+            "device.radius_of_curvature_m",
+            words,
+        ),
+        item(
+            label("software-version"),
+            r.device.software_version.clone(),
+            "device.software_version",
+            words,
+        ),
+        item(
+            label("operating-hours"),
+            plain(r.device.operating_hours, "h"),
+            "device.operating_hours",
+            words,
+        ),
     ];
     let water = vec![
-        item(label("water-temperature"), plain(r.water.temperature_c, "°C"), "water.temperature_c", words),
+        item(
+            label("water-temperature"),
+            plain(r.water.temperature_c, "°C"),
+            "water.temperature_c",
+            words,
+        ),
         item(label("water-treatment"), r.water.treatment.clone(), "water.treatment", words),
-        item(label("oxygen"), plain(r.water.oxygen_mg_per_l, "mg/l"), "water.oxygen_mg_per_l", words),
-        computed("sound-speed", format!("{}\u{a0}m/s", rounding::digits(c.sound_speed_m_per_s, 5, marks))),
-        computed("density", format!("{}\u{a0}kg/m³", rounding::digits(c.density_kg_per_m3, 5, marks))),
+        item(
+            label("oxygen"),
+            plain(r.water.oxygen_mg_per_l, "mg/l"),
+            "water.oxygen_mg_per_l",
+            words,
+        ),
+        computed(
+            "sound-speed",
+            format!("{}\u{a0}m/s", rounding::digits(c.sound_speed_m_per_s, 5, marks)),
+        ),
+        computed(
+            "density",
+            format!("{}\u{a0}kg/m³", rounding::digits(c.density_kg_per_m3, 5, marks)),
+        ),
     ];
     let e = &r.excitation;
     let level = e.level.map(|v| {
-        format!("{}\u{a0}{}", rounding::digits(v, 3, marks), e.level_unit.as_deref().unwrap_or("")).trim_end().to_owned()
+        format!("{}\u{a0}{}", rounding::digits(v, 3, marks), e.level_unit.as_deref().unwrap_or(""))
+            .trim_end()
+            .to_owned()
     });
     let drive = vec![
         item(label("frequency"), number(e.frequency_hz, "Hz"), "excitation.frequency_hz", words),
         item(label("cycles"), plain(e.cycles, ""), "excitation.cycles", words),
-        item(label("repetition-rate"), plain(e.repetition_hz, "Hz"), "excitation.repetition_hz", words),
+        item(
+            label("repetition-rate"),
+            plain(e.repetition_hz, "Hz"),
+            "excitation.repetition_hz",
+            words,
+        ),
         item(label("drive-level"), level, "excitation.level", words),
         item(label("exposure"), r.exposure.as_ref().map(|_| label("stated")), "exposure", words),
     ];
-    let radius = r.sensor.effective_radius_m.as_ref().and_then(|radius| match radius {
-        crate::record::EffectiveRadius::Constant(radius) => Some(measure(*radius, "m", marks)),
-        _ => Some(label("as-table")),
+    let radius = r.sensor.effective_radius_m.as_ref().map(|radius| match radius {
+        crate::record::EffectiveRadius::Constant(radius) => measure(*radius, "m", marks),
+        _ => label("as-table"),
     });
     let sensor = vec![
         item(label("sensor"), r.sensor.description.clone(), "sensor.description", words),
@@ -77,10 +130,11 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         item(label("full-scale"), number(r.sensor.full_scale_v, "V"), "sensor.full_scale_v", words),
         item(label("bits"), r.sensor.bits.map(|b| b.to_string()), "sensor.bits", words),
     ];
-    let mut blocks: Vec<Block> = [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
-        .into_iter()
-        .map(|(key, items)| Block::Definitions { heading: label(key), items })
-        .collect();
+    let mut blocks: Vec<Block> =
+        [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
+            .into_iter()
+            .map(|(key, items)| Block::Definitions { heading: label(key), items })
+            .collect();
     if !r.equipment.is_empty() {
         let cell = |text: &Option<String>| text.clone().unwrap_or_else(|| label("not-stated"));
         blocks.push(Block::Table {
@@ -89,7 +143,15 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             rows: r
                 .equipment
                 .iter()
-                .map(|e| vec![e.kind.clone(), cell(&e.serial), cell(&e.certificate), cell(&e.calibrated), cell(&e.due)])
+                .map(|e| {
+                    vec![
+                        e.kind.clone(),
+                        cell(&e.serial),
+                        cell(&e.certificate),
+                        cell(&e.calibrated),
+                        cell(&e.due),
+                    ]
+                })
                 .collect(),
         });
     }
@@ -104,12 +166,19 @@ fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
         .iter()
         .map(|scan| {
             let get = |key: &str| scan.calibration.get(key).cloned().unwrap_or_default();
-            let cutoff = get("lowpass_cutoff_hz").parse::<f64>().map_or(String::new(), |hz| measure(hz, "Hz", marks));
+            let cutoff = get("lowpass_cutoff_hz")
+                .parse::<f64>()
+                .map_or(String::new(), |hz| measure(hz, "Hz", marks));
             vec![
                 scan.id.clone(),
                 label(&format!("response-{}", get("response"))),
                 label(&format!("method-{}", get("method"))),
-                low_pass(&label(&format!("lowpass-{}", get("lowpass_kind"))), &get("lowpass_kind"), &get("lowpass_order"), &cutoff),
+                low_pass(
+                    &label(&format!("lowpass-{}", get("lowpass_kind"))),
+                    &get("lowpass_kind"),
+                    &get("lowpass_order"),
+                    &cutoff,
+                ),
                 label(&format!("lowpass-from-{}", get("lowpass_from"))),
                 get("padded_samples"),
             ]
@@ -117,10 +186,13 @@ fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
         .collect();
     let mut blocks = vec![Block::Table {
         caption: label("calibration-table"),
-        head: ["scan", "response", "method", "low-pass", "low-pass-from", "padded"].map(label).to_vec(),
+        head: ["scan", "response", "method", "low-pass", "low-pass-from", "padded"]
+            .map(label)
+            .to_vec(),
         rows,
     }];
-    let figure = results.scans.iter().find_map(|scan| Draughtsman { results, scan, words }.response());
+    let figure =
+        results.scans.iter().find_map(|scan| Draughtsman { results, scan, words }.response());
     if let Some(figure) = figure {
         blocks.push(Block::Figures { figures: vec![figure] });
     }
@@ -167,7 +239,12 @@ fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Bloc
         let role = label(&format!("role-{}", scan.role.as_str()));
         blocks.push(Block::Quantities {
             heading: format!("{} ({role})", scan.id),
-            rows: sheet.quantities.iter().filter(|q| q.scan == scan.id).map(|q| quantity_row(q, words)).collect(),
+            rows: sheet
+                .quantities
+                .iter()
+                .filter(|q| q.scan == scan.id)
+                .map(|q| quantity_row(q, words))
+                .collect(),
         });
     }
     if !results.record.stated.is_empty() {
@@ -184,12 +261,18 @@ fn stated(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Block {
         .stated
         .iter()
         .map(|s| {
-            let name = words.quantity(&s.quantity).map_or_else(|| s.quantity.clone(), |q| q.name.to_owned());
+            let name = words
+                .quantity(&s.quantity)
+                .map_or_else(|| s.quantity.clone(), |q| q.name.to_owned());
             let unit = s.unit.as_deref().unwrap_or("");
             let measured = sheet
                 .quantities
                 .iter()
-                .find(|q| q.id == s.quantity && s.scan.as_ref().is_none_or(|scan| *scan == q.scan) && q.value.is_some())
+                .find(|q| {
+                    q.id == s.quantity
+                        && s.scan.as_ref().is_none_or(|scan| *scan == q.scan)
+                        && q.value.is_some()
+                })
                 .map_or_else(|| label("not-measured"), |q| q.text.clone());
             vec![
                 name,
@@ -232,8 +315,11 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
     };
     let uncorrected = entry.value_uncorrected.map_or_else(String::new, |v| {
         let (digits, _) = digits_and_unit(&entry.id, v, words);
-        let names: Vec<&str> =
-            entry.corrections.iter().filter_map(|c| words.label(&format!("correction-{}", c.name))).collect();
+        let names: Vec<&str> = entry
+            .corrections
+            .iter()
+            .filter_map(|c| words.label(&format!("correction-{}", c.name)))
+            .collect();
         format!("{digits} {}", names.join(", "))
     });
     let mut basis: Vec<String> = Vec::new();
@@ -265,7 +351,10 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
         uncorrected,
         basis: basis.join("; "),
         reference: entry.reference.clone(),
-        reason: entry.reason.as_ref().map_or_else(String::new, |r| format!("{}: {r}", label("not-measurable"))),
+        reason: entry
+            .reason
+            .as_ref()
+            .map_or_else(String::new, |r| format!("{}: {r}", label("not-measurable"))),
         explanation: words.quantity(&entry.id).map_or("", |q| q.explanation).to_owned(),
         scan: entry.scan.clone(),
     }
@@ -291,13 +380,18 @@ pub fn finding_row(entry: &FindingEntry, words: &dyn Wording) -> FindingRow {
 
 fn fitness(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
     if sheet.findings.is_empty() {
-        return vec![Block::Paragraph { text: words.label("no-findings").unwrap_or_default().to_owned() }];
+        return vec![Block::Paragraph {
+            text: words.label("no-findings").unwrap_or_default().to_owned(),
+        }];
     }
-    vec![Block::Findings { rows: rank(&sheet.findings).into_iter().map(|f| finding_row(f, words)).collect() }]
+    vec![Block::Findings {
+        rows: rank(&sheet.findings).into_iter().map(|f| finding_row(f, words)).collect(),
+    }]
 }
 
 fn method(words: &dyn Wording) -> Vec<Block> {
-    let notes = (1..).map_while(|n| words.label(&format!("method-note-{n}"))).map(str::to_owned).collect();
+    let notes =
+        (1..).map_while(|n| words.label(&format!("method-note-{n}"))).map(str::to_owned).collect();
     vec![Block::List { items: notes }]
 }
 
@@ -321,6 +415,8 @@ fn provenance(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
             head: ["file", "role", "bytes", "sha256"].map(label).to_vec(),
             rows,
         },
-        Block::Paragraph { text: format!("{} {}. {}", label("made-with"), sheet.software, label("nothing-sent")) },
+        Block::Paragraph {
+            text: format!("{} {}. {}", label("made-with"), sheet.software, label("nothing-sent")),
+        },
     ]
 }

@@ -13,6 +13,8 @@ const MAX_COORDINATES: u64 = 4 << 20;
 /// Coordinates closer than this fraction of the smallest step count as equal, when points that are
 /// listed one by one are put on a grid.
 const GRID_TOLERANCE: f64 = 0.1;
+/// Gaps below this fraction of the widest are scatter about one coordinate, not steps.
+const STEP_SPREAD: f64 = 0.2;
 
 /// Numbers of one name beside the waveforms: a dataset of the group, else an attribute of the
 /// waveforms, else of the group.
@@ -42,9 +44,9 @@ impl Named<'_> {
         }
         match self.attributes.get(name) {
             Some(Attribute::Numbers(numbers)) => Some(finite(&path, numbers.clone())),
-            Some(Attribute::Text(text)) => Some(Err(Problem::new("scan-not-a-number")
-                .at(path)
-                .with("found", text.as_str()))),
+            Some(Attribute::Text(text)) => {
+                Some(Err(Problem::new("scan-not-a-number").at(path).with("found", text.as_str())))
+            }
             None => None,
         }
     }
@@ -106,11 +108,18 @@ fn role_shape(named: &Named<'_>, expected: &str, shape: &[u64]) -> Problem {
         .with("found", if found.is_empty() { "1".to_owned() } else { found })
 }
 
-fn plane(named: &Named<'_>, shape: &[u64], n: usize, listed: &[Option<Vec<f64>>; 3]) -> Result<Grid, Problems> {
+fn plane(
+    named: &Named<'_>,
+    shape: &[u64],
+    n: usize,
+    listed: &[Option<Vec<f64>>; 3],
+) -> Result<Grid, Problems> {
     let path = |name: &str| format!("{}/{name}", named.group);
     let (Some(x), Some(y)) = (&listed[0], &listed[1]) else {
         let missing = ["x_m", "y_m"].iter().zip(listed).filter(|(_, slot)| slot.is_none());
-        return Err(missing.map(|(name, _)| Problem::new("scan-axis-missing").at(path(name))).collect());
+        return Err(missing
+            .map(|(name, _)| Problem::new("scan-axis-missing").at(path(name)))
+            .collect());
     };
     let z_m = listed[2].as_ref().and_then(|z| crate::dsp::statistics::mean(z));
     if let [ny, nx] = shape {
@@ -140,7 +149,8 @@ fn plane(named: &Named<'_>, shape: &[u64], n: usize, listed: &[Option<Vec<f64>>;
     let (ys, y_rank) = levels(y);
     let cell: Vec<usize> = (0..n).map(|i| y_rank[i] * xs.len() + x_rank[i]).collect();
     let mut seen = vec![false; xs.len() * ys.len()];
-    let full = xs.len() * ys.len() == n && cell.iter().all(|c| !std::mem::replace(&mut seen[*c], true));
+    let full =
+        xs.len() * ys.len() == n && cell.iter().all(|c| !std::mem::replace(&mut seen[*c], true));
     if !full {
         return Err(vec![
             Problem::new("scan-not-a-grid")
@@ -164,12 +174,17 @@ fn line(
     let varying: Vec<Axis> = allowed
         .iter()
         .copied()
-        .filter(|axis| slot(*axis).as_ref().is_some_and(|v| v.len() == n && n > 1 && v.iter().any(|c| *c != v[0])))
+        .filter(|axis| {
+            slot(*axis)
+                .as_ref()
+                .is_some_and(|v| v.len() == n && n > 1 && v.iter().any(|c| *c != v[0]))
+        })
         .collect();
     let axis = match varying.as_slice() {
         [axis] => *axis,
         [] => {
-            let names = allowed.iter().map(|a| format!("{}_m", a.name())).collect::<Vec<_>>().join(" or ");
+            let names =
+                allowed.iter().map(|a| format!("{}_m", a.name())).collect::<Vec<_>>().join(" or ");
             return Err(vec![
                 Problem::new("scan-line-axis")
                     .at(format!("{}/{names}", named.group))
@@ -177,7 +192,9 @@ fn line(
             ]);
         }
         _ => {
-            return Err(vec![Problem::new("scan-line-two-axes").at(format!("{}/waveforms", named.group))]);
+            return Err(vec![
+                Problem::new("scan-line-two-axes").at(format!("{}/waveforms", named.group)),
+            ]);
         }
     };
     let coordinates = slot(axis).clone().unwrap_or_default();
@@ -206,12 +223,9 @@ fn sorted(values: &[f64]) -> Option<(Vec<f64>, Vec<usize>)> {
 fn levels(values: &[f64]) -> (Vec<f64>, Vec<usize>) {
     let mut rising: Vec<f64> = values.to_vec();
     rising.sort_by(f64::total_cmp);
-    let span = rising.last().zip(rising.first()).map_or(0.0, |(b, a)| b - a);
-    let step = rising
-        .windows(2)
-        .map(|w| w[1] - w[0])
-        .filter(|d| *d > 1e-4 * span)
-        .fold(f64::INFINITY, f64::min);
+    let gaps = || rising.windows(2).map(|w| w[1] - w[0]);
+    let widest = gaps().fold(0.0, f64::max);
+    let step = gaps().filter(|d| *d > STEP_SPREAD * widest).fold(f64::INFINITY, f64::min);
     let tolerance = if step.is_finite() { GRID_TOLERANCE * step } else { f64::INFINITY };
     let mut groups: Vec<Vec<f64>> = Vec::new();
     for v in rising {

@@ -21,7 +21,13 @@ impl Scan {
             Grid::Plane { .. } => self.shape.last().map_or(1, |n| *n as usize).max(1),
             _ => 1,
         } * self.chunk_rows.max(1);
-        let size = if row <= by_size { by_size / row * row } else if self.chunk_rows > 1 { row } else { by_size };
+        let size = if row <= by_size {
+            by_size / row * row
+        } else if self.chunk_rows > 1 {
+            row
+        } else {
+            by_size
+        };
         let mut out = Vec::new();
         let mut first = 0;
         while first < points {

@@ -22,7 +22,11 @@ pub fn locate(container: &dyn Container) -> Vec<&ArrayInfo> {
 ///
 /// # Errors
 /// All that does not fit, each with its place: array path, expected, found.
-pub fn open(record: &Record, entry: &ScanEntry, container: Arc<dyn Container>) -> Result<Scan, Problems> {
+pub fn open(
+    record: &Record,
+    entry: &ScanEntry,
+    container: Arc<dyn Container>,
+) -> Result<Scan, Problems> {
     let placed = |problems: Problems| -> Problems {
         problems.into_iter().map(|p| p.in_file(&entry.file).in_scan(&entry.id)).collect()
     };
@@ -34,7 +38,9 @@ pub fn open(record: &Record, entry: &ScanEntry, container: Arc<dyn Container>) -
     };
     let mut problems = Vec::new();
     let (mut shape, samples) = match array.shape.split_last() {
-        Some((samples, shape)) if *samples > 1 && array.elements() > 0 => (shape.to_vec(), *samples as usize),
+        Some((samples, shape)) if *samples > 1 && array.elements() > 0 => {
+            (shape.to_vec(), *samples as usize)
+        }
         _ => {
             problems.push(Problem::new("scan-empty").at(array.path.clone()));
             return Err(placed(problems));
@@ -42,13 +48,19 @@ pub fn open(record: &Record, entry: &ScanEntry, container: Arc<dyn Container>) -
     };
     if shape.len() > 2 {
         problems.push(
-            Problem::new("scan-too-many-axes").at(array.path.clone()).with("found", array.shape.len()),
+            Problem::new("scan-too-many-axes")
+                .at(array.path.clone())
+                .with("found", array.shape.len()),
         );
     }
     if array.kind == NumberKind::Other {
         problems.push(Problem::new("scan-not-numbers").at(array.path.clone()));
     }
-    if matches!(entry.role, Role::Plane) && shape.len() == 1 && named.numbers("x_m", "").is_none() && named.numbers("position_m", "").is_none() {
+    if matches!(entry.role, Role::Plane)
+        && shape.len() == 1
+        && named.numbers("x_m", "").is_none()
+        && named.numbers("position_m", "").is_none()
+    {
         problems.push(Problem::new("scan-axis-missing").at(format!("{}/x_m", array.group())));
     }
     let grid_of = |problems: &mut Problems| match grid(&named, entry.role, &shape) {
@@ -109,7 +121,8 @@ fn choose<'a>(entry: &ScanEntry, container: &'a dyn Container) -> Result<&'a Arr
     match fitting.as_slice() {
         [array] => Ok(array),
         [] => {
-            let paths: Vec<String> = container.arrays().iter().map(|a| a.path.clone()).take(20).collect();
+            let paths: Vec<String> =
+                container.arrays().iter().map(|a| a.path.clone()).take(20).collect();
             Err(Problem::new("scan-no-waveforms").with("found", paths))
         }
         several => {
@@ -159,10 +172,13 @@ fn time(named: &Named<'_>, samples: usize, points: usize) -> Result<Time, Proble
             );
         } else {
             let mean = (axis[samples - 1] - axis[0]) / (samples - 1) as f64;
-            let uneven = (0..samples)
-                .find(|i| (axis[*i] - axis[0] - mean * *i as f64).abs() > TIME_TOLERANCE * mean.abs());
+            let uneven = (0..samples).find(|i| {
+                (axis[*i] - axis[0] - mean * *i as f64).abs() > TIME_TOLERANCE * mean.abs()
+            });
             if let Some(i) = uneven {
-                problems.push(Problem::new("scan-time-not-uniform").at(format!("{}[{i}]", path("t_s"))));
+                problems.push(
+                    Problem::new("scan-time-not-uniform").at(format!("{}[{i}]", path("t_s"))),
+                );
             }
             interval_s = Some(mean);
             t0_s = vec![axis[0]];
@@ -171,7 +187,9 @@ fn time(named: &Named<'_>, samples: usize, points: usize) -> Result<Time, Proble
     if let Some(step) = step {
         match step.as_slice() {
             [only] => interval_s = Some(*only),
-            many if !many.is_empty() && many.iter().all(|s| *s == many[0]) => interval_s = Some(many[0]),
+            many if !many.is_empty() && many.iter().all(|s| *s == many[0]) => {
+                interval_s = Some(many[0])
+            }
             _ => problems.push(Problem::new("scan-interval-varies").at(path("dt_s"))),
         }
     }
@@ -188,8 +206,10 @@ fn time(named: &Named<'_>, samples: usize, points: usize) -> Result<Time, Proble
         }
     }
     match interval_s {
-        None if problems.is_empty() => problems.push(Problem::new("scan-interval-missing").at(path("dt_s"))),
-        Some(interval) if !(interval > 0.0) => problems.push(
+        None if problems.is_empty() => {
+            problems.push(Problem::new("scan-interval-missing").at(path("dt_s")))
+        }
+        Some(interval) if interval <= 0.0 => problems.push(
             Problem::new("scan-interval-not-positive").at(path("dt_s")).with("found", interval),
         ),
         _ => {}
@@ -206,7 +226,12 @@ fn time(named: &Named<'_>, samples: usize, points: usize) -> Result<Time, Proble
     }
 }
 
-fn scaling(named: &Named<'_>, array: &ArrayInfo, record: &Record, entry: &ScanEntry) -> Result<Volts, Problems> {
+fn scaling(
+    named: &Named<'_>,
+    array: &ArrayInfo,
+    record: &Record,
+    entry: &ScanEntry,
+) -> Result<Volts, Problems> {
     let one = |name: &str| -> Result<Option<f64>, Problem> {
         match named.numbers(name, "") {
             None => Ok(None),
@@ -222,7 +247,9 @@ fn scaling(named: &Named<'_>, array: &ArrayInfo, record: &Record, entry: &ScanEn
     let offset = one("volts_offset_V").map_err(|p| vec![p])?;
     let integer = matches!(array.kind, NumberKind::Integer { .. });
     if scale == Some(0.0) {
-        return Err(vec![Problem::new("scan-zero-scale").at(format!("{}/volts_per_count", array.path))]);
+        return Err(vec![
+            Problem::new("scan-zero-scale").at(format!("{}/volts_per_count", array.path)),
+        ]);
     }
     if integer && scale.is_none() {
         return Err(vec![Problem::new("scan-counts-without-scale").at(array.path.clone())]);

@@ -43,14 +43,20 @@ impl Source for PageFile {
 
     fn read_at(&self, offset: u64, buffer: &mut [u8]) -> Result<(), SourceError> {
         let wanted = buffer.len() as u64;
-        let error = |detail: &str| SourceError { offset, wanted, len: self.len, detail: detail.to_owned() };
-        let end = offset.checked_add(wanted).filter(|end| *end <= self.len).ok_or_else(|| error(""))?;
+        let error =
+            |detail: &str| SourceError { offset, wanted, len: self.len, detail: detail.to_owned() };
+        let end =
+            offset.checked_add(wanted).filter(|end| *end <= self.len).ok_or_else(|| error(""))?;
         let bytes = FILES.with(|files| {
             let files = files.borrow();
             let file = files.get(self.index).ok_or("no such file")?;
-            let slice = file.slice_with_f64_and_f64(offset as f64, end as f64).map_err(|_| "slice failed")?;
+            let slice = file
+                .slice_with_f64_and_f64(offset as f64, end as f64)
+                .map_err(|_| "slice failed")?;
             let reader = FileReaderSync::new().map_err(|_| "only workers can read")?;
-            let data = reader.read_as_array_buffer(&slice).map_err(|_| "the file changed or cannot be read")?;
+            let data = reader
+                .read_as_array_buffer(&slice)
+                .map_err(|_| "the file changed or cannot be read")?;
             Ok::<Uint8Array, &str>(Uint8Array::new(&data))
         });
         let bytes = bytes.map_err(error)?;

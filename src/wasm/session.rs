@@ -59,7 +59,8 @@ impl Session {
         for (name, bytes) in example::FILES {
             if *name == example::RECORD {
                 self.hashes.insert((*name).to_owned(), hasher::of(bytes));
-                self.record = Some((String::from_utf8_lossy(bytes).into_owned(), (*name).to_owned()));
+                self.record =
+                    Some((String::from_utf8_lossy(bytes).into_owned(), (*name).to_owned()));
             } else {
                 self.add_bytes(name, bytes);
             }
@@ -95,7 +96,8 @@ impl Session {
         if let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) {
             opened.ok = true;
             opened.scans = scan_lines(prepared);
-            opened.plan = serde_json::to_string(plan).map_err(|error| JsValue::from_str(&error.to_string()))?;
+            opened.plan = serde_json::to_string(plan)
+                .map_err(|error| JsValue::from_str(&error.to_string()))?;
         }
         to_js(&opened)
     }
@@ -107,7 +109,9 @@ impl Session {
     pub fn resume(&mut self, plan: &str) -> Result<(), JsValue> {
         let record = self.typed().map_err(|p| refuse(&p))?;
         self.prepared = Some(analysis::prepare(record, &self.files).map_err(|p| refuse(&p))?);
-        self.plan = Some(serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?);
+        self.plan = Some(
+            serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?,
+        );
         Ok(())
     }
 
@@ -156,9 +160,12 @@ impl Session {
         if self.results.is_none() {
             let (prepared, plan) = self.ready()?;
             let tables = self.tables(prepared);
-            self.results = Some(analysis::assemble(prepared, plan, &tables).map_err(|p| refuse(&p))?);
+            self.results =
+                Some(analysis::assemble(prepared, plan, &tables).map_err(|p| refuse(&p))?);
         }
-        let Some(results) = &self.results else { return Err(refuse(&[Problem::new("band-missing")])) };
+        let Some(results) = &self.results else {
+            return Err(refuse(&[Problem::new("band-missing")]));
+        };
         let text = self.record.as_ref().map_or("", |(text, _)| text.as_str());
         let typed: serde_json::Value =
             serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
@@ -227,7 +234,11 @@ impl Session {
         if self.record.is_none() {
             let (proposed, problems) = analysis::skeleton(&self.files);
             if proposed.scans.is_empty() {
-                return Err(if problems.is_empty() { vec![Problem::new("record-no-scans")] } else { problems });
+                return Err(if problems.is_empty() {
+                    vec![Problem::new("record-no-scans")]
+                } else {
+                    problems
+                });
             }
             let text = serde_json::to_string_pretty(&proposed).unwrap_or_default();
             self.record = Some((text, String::new()));
@@ -241,7 +252,9 @@ impl Session {
 
     fn tables(&self, prepared: &Prepared) -> Vec<Vec<f64>> {
         let bands_of = |scan: usize| self.bands.range((scan, 0)..(scan + 1, 0));
-        (0..prepared.scans.len()).map(|scan| bands_of(scan).flat_map(|(_, rows)| rows.iter().copied()).collect()).collect()
+        (0..prepared.scans.len())
+            .map(|scan| bands_of(scan).flat_map(|(_, rows)| rows.iter().copied()).collect())
+            .collect()
     }
 
     fn record_name(&self) -> &str {

@@ -143,7 +143,9 @@ pub fn paths(all: &[Token]) -> Vec<(Vec<String>, Vec<String>)> {
                 depth = depth.saturating_sub(1);
                 inline.retain(|(_, at)| *at <= depth);
             }
-            "mod" if all.get(i + 2).is_some_and(|t| t == "{") => inline.push((all[i + 1].clone(), depth + 1)),
+            "mod" if all.get(i + 2).is_some_and(|t| t == "{") => {
+                inline.push((all[i + 1].clone(), depth + 1))
+            }
             "use" => {
                 let mut at = i + 1;
                 let mut found = Vec::new();
@@ -155,7 +157,9 @@ pub fn paths(all: &[Token]) -> Vec<(Vec<String>, Vec<String>)> {
             }
             _ if named(&all[i]) && all.get(i + 1).is_some_and(|t| t == "::") => {
                 let mut path = vec![all[i].clone()];
-                while all.get(i + 1).is_some_and(|t| t == "::") && all.get(i + 2).is_some_and(&named) {
+                while all.get(i + 1).is_some_and(|t| t == "::")
+                    && all.get(i + 2).is_some_and(&named)
+                {
                     path.push(all[i + 2].clone());
                     i += 2;
                 }

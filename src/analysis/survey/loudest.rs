@@ -61,15 +61,16 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
     let across = if rows == 1 { ALONG } else { ACROSS };
     let mut points: Vec<SampledPoint> = Vec::new();
     let mut seen = std::collections::BTreeMap::new();
-    let mut take = |row: usize, column: usize, points: &mut Vec<SampledPoint>| -> Result<usize, Problem> {
-        let cell = row * columns + column;
-        if let Some(index) = seen.get(&cell) {
-            return Ok(*index);
-        }
-        points.push(read(scan, scan.grid.point_of_cell(cell))?);
-        seen.insert(cell, points.len() - 1);
-        Ok(points.len() - 1)
-    };
+    let mut take =
+        |row: usize, column: usize, points: &mut Vec<SampledPoint>| -> Result<usize, Problem> {
+            let cell = row * columns + column;
+            if let Some(index) = seen.get(&cell) {
+                return Ok(*index);
+            }
+            points.push(read(scan, scan.grid.point_of_cell(cell))?);
+            seen.insert(cell, points.len() - 1);
+            Ok(points.len() - 1)
+        };
     let (mut best, mut at) = (0, (0, 0));
     for row in spread(rows, ACROSS) {
         for column in spread(columns, across) {
@@ -82,7 +83,8 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
     let mut step = columns.div_ceil(across).max(rows.div_ceil(ACROSS)).max(1);
     loop {
         let here = at;
-        for (dr, dc) in [(-1i64, 0i64), (1, 0), (0, -1), (0, 1), (-1, -1), (-1, 1), (1, -1), (1, 1)] {
+        for (dr, dc) in [(-1i64, 0i64), (1, 0), (0, -1), (0, 1), (-1, -1), (-1, 1), (1, -1), (1, 1)]
+        {
             let row = here.0 as i64 + dr * step as i64;
             let column = here.1 as i64 + dc * step as i64;
             if row < 0 || column < 0 || row >= rows as i64 || column >= columns as i64 {
@@ -106,11 +108,17 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
 
 fn read(scan: &Scan, point: usize) -> Result<SampledPoint, Problem> {
     let raw = scan.read(point, 1)?;
-    let volts: Vec<f64> = raw
-        .to_f64()
-        .into_iter()
-        .map(|v| if v.is_finite() { v * scan.volts.volts_per_count + scan.volts.offset_v } else { 0.0 })
-        .collect();
+    let volts: Vec<f64> =
+        raw.to_f64()
+            .into_iter()
+            .map(|v| {
+                if v.is_finite() {
+                    v * scan.volts.volts_per_count + scan.volts.offset_v
+                } else {
+                    0.0
+                }
+            })
+            .collect();
     let n = volts.len() as f64;
     let mean = volts.iter().sum::<f64>() / n;
     let energy = volts.iter().map(|v| (v - mean) * (v - mean)).sum::<f64>() / n;

@@ -32,13 +32,19 @@ pub struct Inputs<'a> {
 /// signal is at least as strong as the noise is passed whole; a band above a weaker one is not.
 pub fn choose(inputs: &Inputs<'_>) -> (LowPassShape, &'static str) {
     if let LowPass::Filter(filter) = &inputs.record.analysis.lowpass {
-        let shape = LowPassShape { kind: filter.kind, order: filter.poles(), cutoff_hz: filter.cutoff_hz };
+        let shape =
+            LowPassShape { kind: filter.kind, order: filter.poles(), cutoff_hz: filter.cutoff_hz };
         return (shape, "record");
     }
     let nyquist = 0.5 / inputs.part.scan.interval_s;
-    let table_end = inputs.part.response.as_table().map_or(f64::INFINITY, |table| table.band_hz().1);
+    let table_end =
+        inputs.part.response.as_table().map_or(f64::INFINITY, |table| table.band_hz().1);
     let ceiling = (OF_NYQUIST * nyquist).min(table_end);
-    let cosine = |cutoff_hz: f64| LowPassShape { kind: LowPassKind::Cosine, order: 1, cutoff_hz: cutoff_hz.min(ceiling) };
+    let cosine = |cutoff_hz: f64| LowPassShape {
+        kind: LowPassKind::Cosine,
+        order: 1,
+        cutoff_hz: cutoff_hz.min(ceiling),
+    };
     let Some(f) = inputs.frequency_hz else { return (cosine(ceiling), "default") };
     let Some(last) = inputs.noise.and_then(|noise| last_harmonic(inputs, f, noise, ceiling)) else {
         return (cosine(WITHOUT_NOISE * f), "default");
@@ -46,15 +52,28 @@ pub fn choose(inputs: &Inputs<'_>) -> (LowPassShape, &'static str) {
     (cosine((last as f64 + 0.5) * f), "noise")
 }
 
-fn last_harmonic(inputs: &Inputs<'_>, f: f64, noise: (usize, usize), ceiling: f64) -> Option<usize> {
+fn last_harmonic(
+    inputs: &Inputs<'_>,
+    f: f64,
+    noise: (usize, usize),
+    ceiling: f64,
+) -> Option<usize> {
     let interval = inputs.part.scan.interval_s;
     let bands = ((ceiling / f - 0.5).floor().max(1.0) as usize).min(200);
     let mut signal = vec![0.0; bands + 1];
     let few = inputs.sampled.loudest_few();
     for p in &few {
         let shift = shift_samples(&inputs.part.scan, inputs.reference.point, p.point, inputs.speed);
-        let moved = |i: usize| usize::try_from((i as i64 + shift).max(0)).unwrap_or(0).min(p.volts.len());
-        add_bands(&p.volts, (moved(inputs.pulse.0), moved(inputs.pulse.1)), f, interval, 1.0 / few.len() as f64, &mut signal);
+        let moved =
+            |i: usize| usize::try_from((i as i64 + shift).max(0)).unwrap_or(0).min(p.volts.len());
+        add_bands(
+            &p.volts,
+            (moved(inputs.pulse.0), moved(inputs.pulse.1)),
+            f,
+            interval,
+            1.0 / few.len() as f64,
+            &mut signal,
+        );
     }
     let mut quiet = vec![0.0; bands + 1];
     let mut count = 0.0;
@@ -73,7 +92,14 @@ fn last_harmonic(inputs: &Inputs<'_>, f: f64, noise: (usize, usize), ceiling: f6
 }
 
 /// Adds, per sample of the range, the energy in the bands of one fundamental about each harmonic.
-fn add_bands(volts: &[f64], range: (usize, usize), f: f64, interval: f64, weight: f64, bands: &mut [f64]) {
+fn add_bands(
+    volts: &[f64],
+    range: (usize, usize),
+    f: f64,
+    interval: f64,
+    weight: f64,
+    bands: &mut [f64],
+) {
     let part = &volts[range.0.min(range.1)..range.1];
     if part.len() < 4 {
         return;
@@ -84,7 +110,8 @@ fn add_bands(volts: &[f64], range: (usize, usize), f: f64, interval: f64, weight
         .iter()
         .enumerate()
         .map(|(i, v)| {
-            let w = 0.5 - 0.5 * (2.0 * std::f64::consts::PI * (i as f64 + 0.5) / part.len() as f64).cos();
+            let w = 0.5
+                - 0.5 * (2.0 * std::f64::consts::PI * (i as f64 + 0.5) / part.len() as f64).cos();
             w * (v - mean)
         })
         .collect();

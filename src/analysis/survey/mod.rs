@@ -59,7 +59,10 @@ pub struct ScanPlan {
 impl ScanPlan {
     /// Windows of a point: along an axial scan the arrival moves with the distance.
     pub fn windows_of(&self, scan: &Scan, point: usize) -> Windows {
-        self.windows.shifted(shift_samples(scan, self.reference_point, point, self.sound_speed_m_per_s), scan.samples)
+        self.windows.shifted(
+            shift_samples(scan, self.reference_point, point, self.sound_speed_m_per_s),
+            scan.samples,
+        )
     }
 }
 
@@ -89,20 +92,29 @@ pub fn survey(prepared: &Prepared) -> Result<Plan, Problems> {
     if problems.is_empty() { Ok(Plan { scans: plans }) } else { Err(problems) }
 }
 
-fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::base::error::Problem> {
+fn survey_scan(
+    record: &Record,
+    part: &PreparedScan,
+) -> Result<ScanPlan, crate::base::error::Problem> {
     let scan = &part.scan;
     let speed = water::sound_speed_m_per_s(temperature_c(record).0);
     let mut findings = Vec::new();
     let sampled = loudest::sample(scan)?;
     let reference = sampled.loudest();
-    let (frequency_hz, frequency_from) = match record.excitation.frequency_hz.or(record.device.nominal_frequency_hz) {
-        Some(f) => (Some(f), "record"),
-        None => (dominant_frequency(&reference.volts, scan.interval_s), "signal"),
-    };
+    let (frequency_hz, frequency_from) =
+        match record.excitation.frequency_hz.or(record.device.nominal_frequency_hz) {
+            Some(f) => (Some(f), "record"),
+            None => (dominant_frequency(&reference.volts, scan.interval_s), "signal"),
+        };
     if frequency_from == "signal" {
-        findings.push(Finding::new(Severity::Note, "frequency-from-signal").in_scan(&scan.id).at("excitation.frequency_hz"));
+        findings.push(
+            Finding::new(Severity::Note, "frequency-from-signal")
+                .in_scan(&scan.id)
+                .at("excitation.frequency_hz"),
+        );
     }
-    let period = frequency_hz.map_or(scan.samples as f64 / 20.0, |f| 1.0 / (f * scan.interval_s)).max(2.0);
+    let period =
+        frequency_hz.map_or(scan.samples as f64 / 20.0, |f| 1.0 / (f * scan.interval_s)).max(2.0);
     let bursts: Vec<(i64, burst::Burst)> = sampled
         .points
         .iter()
@@ -120,8 +132,10 @@ fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::
     });
     // Earliest arrival and latest end among the points that rise well out of the noise.
     let clear = || bursts.iter().filter(|(_, b)| b.loud_rms > 10.0 * b.quiet_rms);
-    let earliest = clear().map(|(shift, b)| b.start as i64 - shift).min().unwrap_or(at_reference.start as i64);
-    let latest = clear().map(|(shift, b)| b.stop as i64 - shift).max().unwrap_or(at_reference.stop as i64);
+    let earliest =
+        clear().map(|(shift, b)| b.start as i64 - shift).min().unwrap_or(at_reference.start as i64);
+    let latest =
+        clear().map(|(shift, b)| b.stop as i64 - shift).max().unwrap_or(at_reference.stop as i64);
     let margin = (MARGIN_PERIODS * period).ceil() as i64;
     let in_record = |i: i64| usize::try_from(i.clamp(0, scan.samples as i64)).unwrap_or(0);
     let gate = in_record(earliest - margin);
@@ -131,8 +145,20 @@ fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::
         findings.push(
             Finding::new(Severity::Note, "feed-through")
                 .in_scan(&scan.id)
-                .with("from", Arg::measure(scan.t0(reference.point) + feed.start as f64 * scan.interval_s, "s"))
-                .with("to", Arg::measure(scan.t0(reference.point) + feed.stop as f64 * scan.interval_s, "s"))
+                .with(
+                    "from",
+                    Arg::measure(
+                        scan.t0(reference.point) + feed.start as f64 * scan.interval_s,
+                        "s",
+                    ),
+                )
+                .with(
+                    "to",
+                    Arg::measure(
+                        scan.t0(reference.point) + feed.stop as f64 * scan.interval_s,
+                        "s",
+                    ),
+                )
                 .with("level", Arg::measure(feed.rms_v, "V")),
         );
     }
@@ -145,7 +171,11 @@ fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::
         findings.push(Finding::new(Severity::Caution, "burst-not-held").in_scan(&scan.id));
     }
     let head = gate.min(scan.samples / 50).max(1);
-    let tail = if holds_burst { (scan.samples - stop).min(scan.samples / 50).max(1) } else { (scan.samples / 100).max(1) };
+    let tail = if holds_burst {
+        (scan.samples - stop).min(scan.samples / 50).max(1)
+    } else {
+        (scan.samples / 100).max(1)
+    };
     let (lowpass, lowpass_from) = low_pass::choose(&low_pass::Inputs {
         record,
         part,
@@ -174,7 +204,8 @@ fn survey_scan(record: &Record, part: &PreparedScan) -> Result<ScanPlan, crate::
     if let (WindowRule::WholePulse, Some(from), Some(to)) =
         (record.analysis.window.kind, record.analysis.window.start_s, record.analysis.window.stop_s)
     {
-        let sample = |t: f64| in_record(((t - scan.t0(reference.point)) / scan.interval_s).round() as i64);
+        let sample =
+            |t: f64| in_record(((t - scan.t0(reference.point)) / scan.interval_s).round() as i64);
         windows.pulse = (sample(from), sample(to));
     }
     let arrival_s = scan.t0(reference.point) + at_reference.start as f64 * scan.interval_s;
@@ -234,28 +265,41 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
     }
     let reference = sampled.loudest();
     let sample = |t: f64| (t - scan.t0(reference.point)) / scan.interval_s;
-    if let (WindowRule::SteadyState, Some(from), Some(to)) = (choice.kind, choice.start_s, choice.stop_s) {
+    if let (WindowRule::SteadyState, Some(from), Some(to)) =
+        (choice.kind, choice.start_s, choice.stop_s)
+    {
         let cycles = ((sample(to) - sample(from)) / period).floor();
-        return if cycles >= 1.0 { Ok((sample(from), sample(from) + cycles * period)) } else { Err("no-whole-cycle") };
+        return if cycles >= 1.0 {
+            Ok((sample(from), sample(from) + cycles * period))
+        } else {
+            Err("no-whole-cycle")
+        };
     }
     let seen_cycles = (inputs.stop - inputs.arrival) as f64 / period;
     let cw = record.excitation.mode == Some(ExcitationMode::Cw);
-    let cycles = if cw { f64::INFINITY } else { record.excitation.cycles.unwrap_or(seen_cycles - 2.0) };
+    let cycles =
+        if cw { f64::INFINITY } else { record.excitation.cycles.unwrap_or(seen_cycles - 2.0) };
     if cycles < LONG_BURST_CYCLES && choice.kind != WindowRule::SteadyState {
         return Err("short-pulse");
     }
     // Sound that went to the sensor, back to the head and to the sensor again.
     let delay = record.frame.trigger_delay_s.unwrap_or(0.0);
     let entry = record.scans.get(part.entry);
-    let distance = entry
-        .and_then(|e| e.distance_m)
-        .or_else(|| scan.t0_known.then(|| (inputs.arrival_s - delay) * inputs.speed).filter(|d| *d > 0.0));
-    let echo = distance.map_or(f64::INFINITY, |d| inputs.arrival as f64 + 2.0 * d / inputs.speed / scan.interval_s);
-    let mut maker = PressureMaker::<f64>::new(conditioning, &part.response, scan.volts, scan.interval_s);
+    let distance = entry.and_then(|e| e.distance_m).or_else(|| {
+        scan.t0_known.then_some((inputs.arrival_s - delay) * inputs.speed).filter(|d| *d > 0.0)
+    });
+    let echo = distance.map_or(f64::INFINITY, |d| {
+        inputs.arrival as f64 + 2.0 * d / inputs.speed / scan.interval_s
+    });
+    let mut maker =
+        PressureMaker::<f64>::new(conditioning, &part.response, scan.volts, scan.interval_s);
     let mut p = vec![0.0; scan.samples];
     let mut none = vec![0.0; scan.samples];
     maker.run(&reference.raw, 0, None, (&mut p, &mut none));
-    let end = (inputs.arrival as f64 + cycles * period).min(inputs.stop as f64).min(echo).min(scan.samples as f64 - 1.0);
+    let end = (inputs.arrival as f64 + cycles * period)
+        .min(inputs.stop as f64)
+        .min(echo)
+        .min(scan.samples as f64 - 1.0);
     steady::whole_cycles(&p, inputs.arrival, end, period).ok_or("no-whole-cycle")
 }
 

@@ -39,13 +39,14 @@ mod tests {
         let p: Vec<f64> = (0..700)
             .map(|i| {
                 let cycle = (f64::from(i) - 100.0) / period;
-                let envelope = (cycle / 3.0).clamp(0.0, 1.0) * ((22.0 - cycle) / 2.0).clamp(0.0, 1.0);
+                let envelope =
+                    (cycle / 3.0).clamp(0.0, 1.0) * ((22.0 - cycle) / 2.0).clamp(0.0, 1.0);
                 envelope * (2.0 * std::f64::consts::PI * cycle).sin()
             })
             .collect();
         let (a, b) = whole_cycles(&p, 100, 100.0 + 22.0 * period, period).expect("some");
         assert!(((b - a) / period).fract().abs() < 1e-9);
-        assert!(a >= 140.0 && a <= 160.0 && b >= 480.0 && b <= 520.0, "{a} {b}");
+        assert!((140.0..=160.0).contains(&a) && (480.0..=520.0).contains(&b), "{a} {b}");
         assert_eq!(whole_cycles(&p, 100, 110.0, period), None);
     }
 }

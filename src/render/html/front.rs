@@ -12,6 +12,9 @@ use super::quantities::headline;
 use super::symbol::rich;
 use crate::report::model::Front;
 
+/// The gravest findings, this many, stand beside the sentence.
+const AT_SENTENCE: usize = 1;
+
 /// The front of the sheet.
 ///
 /// The gravest finding stands beside the sentence that it qualifies, the others beside the figure.
@@ -21,7 +24,7 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
     } else {
         format!("<p class=\"kind\">{}</p>\n", escape::text(&front.kind))
     };
-    let (gravest, others) = front.gravest.split_at(front.gravest.len().min(1));
+    let (gravest, others) = front.gravest.split_at(front.gravest.len().min(AT_SENTENCE));
     format!(
         "<section class=\"front\">\n<header>\n{kind}<h1>{title}</h1>\n{identity}</header>\n\
          {sentence}{values}{glance}\
@@ -41,14 +44,23 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
     )
 }
 
-/// The main column with its margin; nothing for nothing.
+/// Whether findings stand in the margin of the front's figure.
+pub fn has_notes_at_figure(front: &Front) -> bool {
+    front.gravest.len() > AT_SENTENCE
+}
+
+/// The main column with its margin, the whole width where there is no margin; nothing for nothing.
 fn beside(class: &str, main: &str, margin: &str) -> String {
-    if main.is_empty() && margin.is_empty() {
-        return String::new();
+    match (main.is_empty(), margin.is_empty()) {
+        (true, true) => String::new(),
+        (false, true) => {
+            format!("<div class=\"alone {class}\">\n{main}</div>\n")
+        }
+        _ => format!(
+            "<div class=\"beside {class}\">\n<div class=\"main\">\n{main}</div>\n\
+             <aside>\n{margin}</aside>\n</div>\n"
+        ),
     }
-    let margin =
-        if margin.is_empty() { String::new() } else { format!("<aside>\n{margin}</aside>\n") };
-    format!("<div class=\"beside {class}\">\n<div class=\"main\">\n{main}</div>\n{margin}</div>\n")
 }
 
 fn sentence(sentences: &[String]) -> String {
@@ -95,6 +107,20 @@ fn signatures(names: &[String]) -> String {
 mod tests {
     use super::*;
     use crate::render::sample;
+
+    #[test]
+    fn the_margin_takes_room_only_for_findings() {
+        let mut model = sample::model();
+        let set = |model: &Front| front(model, &BTreeMap::new(), Labels::of("en"));
+        let with = |count: usize| vec![sample::finding_row(); count];
+        for (count, margins) in [(0, 0), (1, 1), (2, 2), (3, 2)] {
+            model.front.gravest = with(count);
+            let html = set(&model.front);
+            assert_eq!(html.matches("<aside>").count(), margins, "{count}");
+            assert_eq!(html.matches("class=\"beside ").count(), margins, "{count}");
+            assert_eq!(has_notes_at_figure(&model.front), html.contains("beside glance"));
+        }
+    }
 
     #[test]
     fn an_empty_front_still_has_its_title() {

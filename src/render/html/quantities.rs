@@ -18,29 +18,40 @@ pub struct Group<'a> {
 /// Which columns a table has: those in which some row has something to say.
 struct Layout {
     values: Column,
-    uncertainties: Column,
-    uncorrected: Option<Column>,
+    uncertainties: Option<Column>,
+    /// Window and method, with the value before corrections where there is one.
     basis: bool,
+    uncorrected: bool,
     source: bool,
 }
 
 impl Layout {
     fn of(rows: &[&QuantityRow]) -> Self {
         let valued = || rows.iter().filter(|row| row.reason.is_empty());
-        let uncorrected = valued().any(|row| !row.uncorrected.is_empty());
+        let uncertain = valued().any(|row| !row.uncertainty.is_empty());
         Self {
             values: Column::of(valued().map(|row| digits(row))),
-            uncertainties: Column::of(valued().map(|row| row.uncertainty.as_str())),
-            uncorrected: uncorrected
-                .then(|| Column::of(valued().map(|row| leading_number(&row.uncorrected).0))),
-            basis: rows.iter().any(|row| !row.basis.is_empty()),
+            uncertainties: uncertain
+                .then(|| Column::of(valued().map(|row| row.uncertainty.as_str()))),
+            basis: valued().any(|row| !row.basis.is_empty() || !row.uncorrected.is_empty()),
+            uncorrected: true,
             source: rows.iter().any(|row| !row.reference.is_empty()),
+        }
+    }
+
+    /// The few columns of the front.
+    fn of_headline(rows: &[&QuantityRow]) -> Self {
+        Self {
+            basis: rows.iter().any(|row| !row.basis.is_empty()),
+            uncorrected: false,
+            source: false,
+            ..Self::of(rows)
         }
     }
 
     /// Columns from the value to the one before the source: the room of a reason.
     fn room_of_reason(&self) -> usize {
-        3 + usize::from(self.uncorrected.is_some()) + usize::from(self.basis)
+        2 + usize::from(self.uncertainties.is_some()) + usize::from(self.basis)
     }
 
     fn width(&self) -> usize {
@@ -67,8 +78,7 @@ pub fn headline(rows: &[QuantityRow], labels: &Labels) -> String {
     if rows.is_empty() {
         return String::new();
     }
-    let layout =
-        Layout { uncorrected: None, source: false, ..Layout::of(&rows.iter().collect::<Vec<_>>()) };
+    let layout = Layout::of_headline(&rows.iter().collect::<Vec<_>>());
     let lines: String = rows.iter().map(|quantity| row(quantity, &layout, labels)).collect();
     format!(
         "<table class=\"quantities headline\">\n{}<tbody>\n{lines}</tbody></table>\n",
@@ -82,11 +92,10 @@ fn head(layout: &Layout, labels: &Labels) -> String {
     };
     let mut cells = column("symbol", labels.symbol) + &column("name", labels.quantity);
     cells += &column("num value", labels.value);
-    cells += "<th scope=\"col\" class=\"num u\"><i>U</i></th>";
-    cells += &column("unit", labels.unit);
-    if layout.uncorrected.is_some() {
-        cells += &column("num uncorrected", labels.uncorrected);
+    if layout.uncertainties.is_some() {
+        cells += "<th scope=\"col\" class=\"num u\"><i>U</i></th>";
     }
+    cells += &column("unit", labels.unit);
     if layout.basis {
         cells += &column("basis", labels.basis);
     }
@@ -118,20 +127,12 @@ fn row(quantity: &QuantityRow, layout: &Layout, labels: &Labels) -> String {
     cells += &format!("<td class=\"name\">{}</td>", name(quantity));
     if quantity.reason.is_empty() {
         cells += &format!("<td class=\"num value\">{}</td>", layout.values.set(digits(quantity)));
-        cells += &format!(
-            "<td class=\"num u\">{}</td>",
-            layout.uncertainties.set(&quantity.uncertainty)
-        );
-        cells += &format!("<td class=\"unit\">{}</td>", escape::text(&quantity.unit));
-        if let Some(column) = layout.uncorrected {
-            cells += &format!(
-                "<td class=\"num uncorrected\" data-label=\"{}\">{}</td>",
-                escape::text(labels.uncorrected),
-                uncorrected(&quantity.uncorrected, column)
-            );
+        if let Some(column) = layout.uncertainties {
+            cells += &format!("<td class=\"num u\">{}</td>", column.set(&quantity.uncertainty));
         }
+        cells += &format!("<td class=\"unit\">{}</td>", escape::text(&quantity.unit));
         if layout.basis {
-            cells += &format!("<td class=\"basis\">{}</td>", rich(&quantity.basis));
+            cells += &format!("<td class=\"basis\">{}</td>", basis(quantity, layout, labels));
         }
     } else {
         cells += &format!(
@@ -185,23 +186,18 @@ fn source(reference: &str) -> String {
     }
 }
 
-/// The uncorrected value, its number aligned, the correction's name under it.
-fn uncorrected(text: &str, column: Column) -> String {
-    let (number, rest) = leading_number(text);
-    if rest.is_empty() {
-        column.set(number)
-    } else {
-        format!("{}<span class=\"under\">{}</span>", column.set(number), rich(rest))
+/// Window and method, then the value before corrections: `whole pulse; uncorrected: 6.01 (noise)`.
+fn basis(quantity: &QuantityRow, layout: &Layout, labels: &Labels) -> String {
+    let mut html = rich(&quantity.basis);
+    if layout.uncorrected && !quantity.uncorrected.is_empty() {
+        let joint = if html.is_empty() { "" } else { "; " };
+        html += &format!(
+            "{joint}<span class=\"uncorrected\">{}: {}</span>",
+            escape::text(labels.uncorrected),
+            rich(&quantity.uncorrected)
+        );
     }
-}
-
-/// A text's number up to the first letter or bracket, and what follows.
-fn leading_number(text: &str) -> (&str, &str) {
-    let text = text.trim();
-    let end = text
-        .find(|character: char| character.is_alphabetic() || "([;%°".contains(character))
-        .unwrap_or(text.len());
-    (text[..end].trim_end_matches([' ', ',', '\u{a0}', '\u{202f}']), &text[end..])
+    html
 }
 
 #[cfg(test)]
@@ -224,15 +220,18 @@ mod tests {
         let html = set(std::slice::from_ref(&bare));
         assert_eq!(html.matches("<th scope=\"col\"").count(), 5);
         assert_eq!(html.matches("<td").count(), 5);
+        let unknown = QuantityRow { uncertainty: String::new(), ..bare.clone() };
+        let html = set(&[unknown]);
+        assert_eq!(html.matches("<th scope=\"col\"").count(), 4);
+        assert!(html.contains("colspan=\"4\">focal plane</th>"));
         let full = QuantityRow {
             basis: "whole pulse".to_owned(),
             reference: "IEC 62127-1".to_owned(),
-            uncorrected: "6.01".to_owned(),
             ..bare
         };
         let html = set(&[full]);
-        assert_eq!(html.matches("<th scope=\"col\"").count(), 8);
-        assert!(html.contains("colspan=\"8\">focal plane</th>"));
+        assert_eq!(html.matches("<th scope=\"col\"").count(), 7);
+        assert!(html.contains("colspan=\"7\">focal plane</th>"));
     }
 
     #[test]
@@ -244,7 +243,7 @@ mod tests {
         };
         let html = set(&[quantity_row("pc"), missing]);
         assert!(html.contains(
-            "<td class=\"reason\" colspan=\"5\">not measurable: &lt;no axial scan&gt;</td>"
+            "<td class=\"reason\" colspan=\"4\">not measurable: &lt;no axial scan&gt;</td>"
         ));
     }
 
@@ -259,11 +258,18 @@ mod tests {
     }
 
     #[test]
-    fn the_uncorrected_value_keeps_its_words() {
-        assert_eq!(leading_number("6.01 (spatial averaging)"), ("6.01", "(spatial averaging)"));
-        assert_eq!(leading_number("−6,01, noise energy"), ("−6,01", "noise energy"));
-        assert_eq!(leading_number("6.01"), ("6.01", ""));
-        assert_eq!(leading_number("none"), ("", "none"));
+    fn the_value_before_corrections_stands_with_the_method() {
+        let row = quantity_row("pc");
+        let html = set(std::slice::from_ref(&row));
+        let words = "uncorrected: 6.01 (spatial averaging)";
+        assert!(
+            html.contains(&format!(
+                "steady state; <span class=\"uncorrected\">{words}</span></td>"
+            ))
+        );
+        let alone = QuantityRow { basis: String::new(), ..row.clone() };
+        assert!(set(&[alone]).contains("class=\"basis\"><span class=\"uncorrected\">"));
+        assert!(!headline(&[row], Labels::of("en")).contains("6.01"));
     }
 
     #[test]

@@ -23,8 +23,11 @@ pub fn keep_together(text: &str) -> String {
         let after = &text[index + character.len_utf8()..];
         let joins = character == ' '
             && match before {
-                Some('±' | '≥' | '≤' | '≈' | '=') => {
-                    after.starts_with(|next: char| next.is_ascii_digit())
+                Some('±' | '≥' | '≤' | '≈' | '=' | '×') => starts_with_digit(after),
+                Some(last)
+                    if after.starts_with("× ") && starts_with_digit(&after["× ".len()..]) =>
+                {
+                    last.is_ascii_digit()
                 }
                 Some(last) if after.starts_with("= ") => last.is_alphanumeric(),
                 Some(last) => last.is_ascii_digit() && starts_with_unit(after),
@@ -34,6 +37,10 @@ pub fn keep_together(text: &str) -> String {
         before = Some(character);
     }
     kept
+}
+
+fn starts_with_digit(text: &str) -> bool {
+    text.starts_with(|first: char| first.is_ascii_digit())
 }
 
 fn starts_with_unit(text: &str) -> bool {
@@ -48,6 +55,8 @@ mod tests {
 
     #[test]
     fn a_unit_stays_with_its_number() {
+        assert_eq!(keep_together("2.35 × 10⁸ with"), "2.35\u{a0}×\u{a0}10⁸ with");
+        assert_eq!(keep_together("I × duty, 3 × I"), "I × duty, 3 × I");
         assert_eq!(keep_together("by about 4 %."), "by about 4\u{a0}%.");
         assert_eq!(keep_together("118 W ± 11 W (95 %)"), "118\u{a0}W ±\u{a0}11\u{a0}W (95\u{a0}%)");
         assert_eq!(keep_together("z = 62,4 mm, 120 mV"), "z\u{a0}=\u{a0}62,4\u{a0}mm, 120\u{a0}mV");

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::figure::across;
+use super::front::has_notes_at_figure;
 use super::section::stands_beside;
 use crate::report::model::{Block, Figure, SheetModel};
 
@@ -18,17 +19,14 @@ const GAP_MM: f64 = 16.0 * MM_PER_PT;
 /// The column beside the notes.
 const MAIN_MM: f64 = TEXT_MM - MARGIN_MM - GAP_MM;
 
-/// The front's figure shares its page with much else and rarely gets the height for the whole
-/// column: drawn this wide, its text loses least when it is fitted to what is left.
-const FRONT_MM: f64 = 82.0;
-
 /// Width of every figure of a sheet by its id, as `sheet.css` sets it on A4.
 ///
 /// # Units
 /// Millimetres.
 pub fn figure_widths_mm(model: &SheetModel) -> BTreeMap<String, f64> {
     let mut widths = BTreeMap::new();
-    note(&mut widths, &model.front.figures, FRONT_MM);
+    let front = if has_notes_at_figure(&model.front) { MAIN_MM } else { TEXT_MM };
+    note(&mut widths, &model.front.figures, front);
     for section in &model.sections {
         for (index, block) in section.blocks.iter().enumerate() {
             let Block::Figures { figures } = block else { continue };
@@ -36,7 +34,7 @@ pub fn figure_widths_mm(model: &SheetModel) -> BTreeMap<String, f64> {
                 Some(Block::Findings { rows }) => stands_beside(figures, rows),
                 _ => false,
             };
-            let room = if beside || figures.len() == 1 { MAIN_MM } else { TEXT_MM };
+            let room = if beside { MAIN_MM } else { TEXT_MM };
             note(&mut widths, figures, room);
         }
     }
@@ -62,7 +60,6 @@ mod tests {
         assert!(SHEET_CSS.contains("  margin: 16mm 18mm 18mm;"));
         assert!((TEXT_MM - (210.0 - 2.0 * 18.0)).abs() < 1e-12);
         assert!(SHEET_CSS.contains("--u: 1pt; --margin: 43mm;"));
-        assert!(SHEET_CSS.contains("flex: 0 0 82mm;"));
         assert!(SHEET_CSS.contains("--gap: calc(16 * var(--u));"));
         assert!((GAP_MM - 16.0 / 72.0 * 25.4).abs() < 1e-12);
     }
@@ -79,10 +76,12 @@ mod tests {
         let near = |id: &str, expected: f64| {
             assert!((widths[id] - expected).abs() < 0.01, "{id} {}", widths[id])
         };
-        near("glance", 82.0);
+        near("glance", 174.0);
         near("map", 59.86);
-        near("wave", 125.36);
+        near("wave", 174.0);
         near("a", 84.18);
         near("e", 54.24);
+        model.front.gravest = vec![sample::finding_row(); 2];
+        assert!((figure_widths_mm(&model)["glance"] - 125.36).abs() < 0.01);
     }
 }

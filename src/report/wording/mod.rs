@@ -170,7 +170,10 @@ mod tests {
         findings.extend(codes(&all, ".finding("));
         let reasons = codes(&all, "Reason::new(");
         let blanks = codes(&all, "Reason::blank(");
-        assert!(problems.len() > 40 && findings.len() > 20 && reasons.len() > 5, "{problems:?} {findings:?} {reasons:?}");
+        assert!(
+            problems.len() > 40 && findings.len() > 20 && reasons.len() > 5,
+            "{problems:?} {findings:?} {reasons:?}"
+        );
         let missing: Vec<&String> = problems
             .iter()
             .filter(|c| words.problem(c, &filled).is_none())
@@ -193,9 +196,11 @@ mod tests {
     fn every_label_that_is_asked_for_exists() {
         let mut all = Vec::new();
         sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src/report"), &mut all);
-        let asked: Vec<String> = codes(&all, "label(").into_iter().filter(|key| !key.contains('{')).collect();
+        let asked: Vec<String> =
+            codes(&all, "label(").into_iter().filter(|key| !key.contains('{')).collect();
         assert!(asked.len() > 60, "{}", asked.len());
-        let missing: Vec<&String> = asked.iter().filter(|key| en::English.label(key).is_none()).collect();
+        let missing: Vec<&String> =
+            asked.iter().filter(|key| en::English.label(key).is_none()).collect();
         assert!(missing.is_empty(), "{missing:?}");
     }
 }

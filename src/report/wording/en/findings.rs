@@ -5,7 +5,10 @@ use super::{Filled, Sentence};
 pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "role-not-evaluated" => s(
-            format!("This scan has the role “{}”, which this version does not evaluate.", a.get("role")),
+            format!(
+                "This scan has the role “{}”, which this version does not evaluate.",
+                a.get("role")
+            ),
             "Its file was not read.",
         ),
         "temperature-assumed" => s(
@@ -13,7 +16,10 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State it: intensities and powers depend on it.",
         ),
         "temperature-unusual" => s(
-            format!("The water's temperature is stated as {}, outside the range in which the water formulas are used.", a.get("found")),
+            format!(
+                "The water's temperature is stated as {}, outside the range in which the water formulas are used.",
+                a.get("found")
+            ),
             "Check the temperature.",
         ),
         "frequency-from-signal" => s(
@@ -21,7 +27,12 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State it: windows and harmonics rest on it.",
         ),
         "feed-through" => s(
-            format!("The drive is seen directly from {} to {} ({} rms); this part was kept out of the baseline.", a.get("from"), a.get("to"), a.get("level")),
+            format!(
+                "The drive is seen directly from {} to {} ({} rms); this part was kept out of the baseline.",
+                a.get("from"),
+                a.get("to"),
+                a.get("level")
+            ),
             "",
         ),
         "no-quiet-part" => s(
@@ -41,7 +52,11 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Arrival times are relative; add t0_s.",
         ),
         "clipped" => s(
-            format!("{} of {} points reached the end of the digitiser's range and were replaced by their neighbours.", a.get("points"), a.get("all")),
+            format!(
+                "{} of {} points reached the end of the digitiser's range and were replaced by their neighbours.",
+                a.get("points"),
+                a.get("all")
+            ),
             "Repeat them with a wider range.",
         ),
         "clipped-at-peak" => s(
@@ -53,11 +68,20 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Repeat the points about the peak.",
         ),
         "points-replaced" => s(
-            format!("{} of {} points are dead or broken; maps and sums use the mean of their neighbours, and the maps mark them.", a.get("points"), a.get("all")),
+            format!(
+                "{} of {} points are dead or broken; maps and sums use the mean of their neighbours, and the maps mark them.",
+                a.get("points"),
+                a.get("all")
+            ),
             "",
         ),
         "too-many-excluded" => s(
-            format!("{} of {} points could not be used, more than {}.", a.get("points"), a.get("all"), a.get("limit")),
+            format!(
+                "{} of {} points could not be used, more than {}.",
+                a.get("points"),
+                a.get("all"),
+                a.get("limit")
+            ),
             "Repeat the scan.",
         ),
         "points-skipped" => s(
@@ -65,7 +89,11 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Load the files again; if it happens again, the file is damaged there.",
         ),
         "samples-not-finite" => s(
-            format!("{} samples at {} points are not finite numbers; these points were replaced.", a.get("samples"), a.get("points")),
+            format!(
+                "{} samples at {} points are not finite numbers; these points were replaced.",
+                a.get("samples"),
+                a.get("points")
+            ),
             "Look for the gap in the recording.",
         ),
         "full-scale-unknown" => s(
@@ -73,11 +101,20 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State the full scale and the bits.",
         ),
         "snr-low" => s(
-            format!("At the peak the signal stands only {} above the noise; {} are wanted.", a.get("found"), a.get("wanted")),
+            format!(
+                "At the peak the signal stands only {} above the noise; {} are wanted.",
+                a.get("found"),
+                a.get("wanted")
+            ),
             "Average more shots, or use a more sensitive range.",
         ),
         "table-not-covering" => s(
-            format!("The sensitivity table runs from {} to {}, the low-pass reaches {}: beyond the table its end values were used.", a.get("low"), a.get("high"), a.get("cutoff")),
+            format!(
+                "The sensitivity table runs from {} to {}, the low-pass reaches {}: beyond the table its end values were used.",
+                a.get("low"),
+                a.get("high"),
+                a.get("cutoff")
+            ),
             "Use a table that covers the band, or a lower low-pass.",
         ),
         "table-no-phase" => s(
@@ -88,29 +125,52 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "No sensitivity is stated: the numbers are volts, and no pressure or power is given.",
             "State the sensor's response.",
         ),
-        "no-signal" => s("No signal stands above the noise in this scan.", "Check the connection, the trigger and the time window."),
+        "no-signal" => s(
+            "No signal stands above the noise in this scan.",
+            "Check the connection, the trigger and the time window.",
+        ),
         "peak-at-edge" => s(
             "The field is strongest at the edge of the scanned window: the true peak may lie outside.",
             "Move the window so that the peak lies inside.",
         ),
         "peak-not-fitted" => s(
-            format!("Fewer than {} points lie within 1.5 dB of the maximum: the peak is that of the nearest point.", a.get("wanted")),
+            format!(
+                "Fewer than {} points lie within 1.5 dB of the maximum: the peak is that of the nearest point.",
+                a.get("wanted")
+            ),
             "Scan with a smaller step.",
         ),
         "islands" => s(
-            format!("{} points outside the main beam are also above −6 dB; the area is that of the main beam alone.", a.get("points")),
+            format!(
+                "{} points outside the main beam are also above −6 dB; the area is that of the main beam alone.",
+                a.get("points")
+            ),
             "Look at the map: the beam may be split.",
         ),
         "step-above-half-wavelength" => s(
-            format!("The step of {} is more than half a wavelength ({}).", a.get("step"), a.get("half")),
+            format!(
+                "The step of {} is more than half a wavelength ({}).",
+                a.get("step"),
+                a.get("half")
+            ),
             "The beam's fine structure may be missed; scan with a smaller step.",
         ),
         "few-points-across" => s(
-            format!("Only {} points lie across the −6 dB width in {}; at least {} are wanted.", a.get("found"), a.get("axis"), a.get("wanted")),
+            format!(
+                "Only {} points lie across the −6 dB width in {}; at least {} are wanted.",
+                a.get("found"),
+                a.get("axis"),
+                a.get("wanted")
+            ),
             "Scan with a smaller step.",
         ),
         "edge-level" => s(
-            format!("The scan stops before the pressure has fallen to a tenth at its {} edge ({} of the peak there, {} wanted): power is low.", a.get("side"), a.get("found"), a.get("wanted")),
+            format!(
+                "The scan stops before the pressure has fallen to a tenth at its {} edge ({} of the peak there, {} wanted): power is low.",
+                a.get("side"),
+                a.get("found"),
+                a.get("wanted")
+            ),
             "Scan a larger window.",
         ),
         "unused-file" => s("This file is not named in the record and was not read.", ""),

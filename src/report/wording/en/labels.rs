@@ -27,9 +27,13 @@ fn front(key: &str) -> Option<&'static str> {
         "sentence-intensity" => "and an intensity of",
         "sentence-nothing" => " an output that these data do not tell.",
         "and" => "and",
-        "not-a-patient" => "This is output in water, not pressure or heat in a patient; treatment accuracy and safety were not tested.",
+        "not-a-patient" => {
+            "This is output in water, not pressure or heat in a patient; treatment accuracy and safety were not tested."
+        }
         "caution-1" => "Measured in water. Values in tissue differ and are not given here.",
-        "caution-2" => "This sheet is neither a clearance of the device nor a prescription of a treatment.",
+        "caution-2" => {
+            "This sheet is neither a clearance of the device nor a prescription of a treatment."
+        }
         "caution-3" => "For a qualified person; local codes and licensed practice decide.",
         "running-caution" => "measured in water; not a clearance, not a prescription",
         "signature-measured" => "Measured by, date",
@@ -114,7 +118,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "role-monitor" => "monitor",
         "role-reference" => "revisits",
         "role-model" => "computed field",
-        "uncertainty-missing" => "Uncertainties were not evaluated; values without one are printed to four digits, which is not their accuracy.",
+        "uncertainty-missing" => {
+            "Uncertainties were not evaluated; values without one are printed to four digits, which is not their accuracy."
+        }
         "stated-table" => "Stated by the maker, beside the measurement",
         "quantity" => "Quantity",
         "stated-value" => "Stated",
@@ -137,7 +143,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "sha256" => "SHA-256",
         "hash-pending" => "pending",
         "made-with" => "Made with",
-        "nothing-sent" => "All of it was computed on the reader’s own computer; no data were sent anywhere.",
+        "nothing-sent" => {
+            "All of it was computed on the reader’s own computer; no data were sent anywhere."
+        }
         _ => return None,
     })
 }
@@ -157,33 +165,63 @@ fn figures(key: &str) -> Option<&'static str> {
         "curve-response" => "response, band ± 2 u",
         "curve-signal" => "signal, 80 dB over the height",
         "mark-cutoff" => "low-pass",
-        "caption-glance" => "The field at a glance: pulse-intensity integral in the plane, its profiles through the peak, and the waveform at the grid point nearest the peak",
+        "caption-glance" => {
+            "The field at a glance: pulse-intensity integral in the plane, its profiles through the peak, and the waveform at the grid point nearest the peak"
+        }
         "caption-pc" => "Peak compressional pressure",
         "caption-pr" => "Peak rarefactional pressure",
         "caption-intensity" => "Pulse-intensity integral, noise energy subtracted",
-        "caption-profile-x" => "Profile along x through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width",
-        "caption-profile-y" => "Profile along y through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width",
+        "caption-profile-x" => {
+            "Profile along x through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width"
+        }
+        "caption-profile-y" => {
+            "Profile along y through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width"
+        }
         "caption-axial" => "Peak pressures along the beam",
-        "caption-axial-level" => "Pulse-pressure-squared integral along the beam re its peak; arrow: −6 dB depth of focus",
+        "caption-axial-level" => {
+            "Pulse-pressure-squared integral along the beam re its peak; arrow: −6 dB depth of focus"
+        }
         "caption-line" => "Peak pressures along the line",
-        "caption-line-level" => "Pulse-pressure-squared integral along the line re its peak; arrow: −6 dB width",
+        "caption-line-level" => {
+            "Pulse-pressure-squared integral along the line re its peak; arrow: −6 dB width"
+        }
         "caption-waveform" => "Waveform at the grid point nearest the peak, after deconvolution",
-        "caption-spectrum" => "Amplitude spectrum of that waveform re its maximum, harmonics numbered",
-        "caption-response" => "Sensitivity with its uncertainty band; over it, in grey, the signal’s spectrum in volts deconvolved, on a scale of 80 dB",
+        "caption-spectrum" => {
+            "Amplitude spectrum of that waveform re its maximum, harmonics numbered"
+        }
+        "caption-response" => {
+            "Sensitivity with its uncertainty band; over it, in grey, the signal’s spectrum in volts deconvolved, on a scale of 80 dB"
+        }
         _ => return None,
     })
 }
 
 fn notes(key: &str) -> Option<&'static str> {
     Some(match key {
-        "method-note-1" => "Order of operations: clipping test on raw counts; counts to volts; baseline (mean before the arrival, drive feed-through excluded); taper; zero padding; division by the response times the low-pass over the full length; truncation; window; quantities of each point; noise energy; spatial peak.",
-        "method-note-2" => "Whole-pulse window: from two periods before the earliest arrival of the scan to two periods after the latest end, found where the rms over one period exceeds 2 % of the loudest and four times the quietest.",
-        "method-note-3" => "Steady state (bursts of eight cycles and more): whole cycles from the first to the last whose rms reaches 97 % of the plateau, before the stated end of the burst and before sound can have returned from the head.",
-        "method-note-4" => "Spatial peak: least-squares quadratic in the logarithm over the connected points above −1.5 dB (at least nine; with fewer, the largest point and its neighbours above −6 dB; along a line with seven points or more, of the fourth degree). p_{c}, p_{r} and energy each on its own map.",
-        "method-note-5" => "Widths and areas are levels of the pulse-pressure-squared integral, 10 log_{10}: −6 dB is a ratio of 0.2512, not a half.",
-        "method-note-6" => "Noise energy: the mean square before the arrival (median over the scan) times the window’s length is subtracted; uncorrected values are printed beside.",
-        "method-note-7" => "Water: speed of sound by Marczak (1997), density by Tanaka et al. (2001), from the stated temperature. Intensities use the plane-wave relation p²/(ρc).",
-        "method-note-8" => "No correction for spatial averaging over the sensor, for the noise’s upward bias of single-shot peaks, or for drift was made.",
+        "method-note-1" => {
+            "Order of operations: clipping test on raw counts; counts to volts; baseline (mean before the arrival, drive feed-through excluded); taper; zero padding; division by the response times the low-pass over the full length; truncation; window; quantities of each point; noise energy; spatial peak."
+        }
+        "method-note-2" => {
+            "Whole-pulse window: from two periods before the earliest arrival of the scan to two periods after the latest end, found where the rms over one period exceeds 2 % of the loudest and four times the quietest."
+        }
+        "method-note-3" => {
+            "Steady state (bursts of eight cycles and more): whole cycles from the first to the last whose rms reaches 97 % of the plateau, before the stated end of the burst and before sound can have returned from the head."
+        }
+        "method-note-4" => {
+            "Spatial peak: least-squares quadratic in the logarithm over the connected points above −1.5 dB (at least nine; with fewer, the largest point and its neighbours above −6 dB; along a line with seven points or more, of the fourth degree). p_{c}, p_{r} and energy each on its own map."
+        }
+        "method-note-5" => {
+            "Widths and areas are levels of the pulse-pressure-squared integral, 10 log_{10}: −6 dB is a ratio of 0.2512, not a half."
+        }
+        "method-note-6" => {
+            "Noise energy: the mean square before the arrival (median over the scan) times the window’s length is subtracted; uncorrected values are printed beside."
+        }
+        "method-note-7" => {
+            "Water: speed of sound by Marczak (1997), density by Tanaka et al. (2001), from the stated temperature. Intensities use the plane-wave relation p²/(ρc)."
+        }
+        "method-note-8" => {
+            "No correction for spatial averaging over the sensor, for the noise’s upward bias of single-shot peaks, or for drift was made."
+        }
         _ => return None,
     })
 }

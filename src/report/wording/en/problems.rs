@@ -4,7 +4,10 @@ use super::record_problems::records;
 use super::{Filled, Sentence};
 
 pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    files(code, a).or_else(|| scans(code, a)).or_else(|| tables(code, a)).or_else(|| records(code, a))
+    files(code, a)
+        .or_else(|| scans(code, a))
+        .or_else(|| tables(code, a))
+        .or_else(|| records(code, a))
 }
 
 fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
@@ -15,34 +18,104 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Save the scan as HDF5 or CSV as described in the documentation.",
         ),
         "file-missing" => s(
-            format!("The record names this file, but it is not among the files at hand ({}).", list_or_none(&a.get("found"))),
+            format!(
+                "The record names this file, but it is not among the files at hand ({}).",
+                list_or_none(&a.get("found"))
+            ),
             "Add the file, or correct the name in the record.",
         ),
-        "file-unreadable" => s(format!("The file could not be read: {}.", a.get("found")), "Check that it is there and may be read."),
-        "file-too-deep" => s(format!("Groups are nested more than {} deep at {}.", a.get("limit"), a.path()), "The file is damaged or not a scan."),
-        "file-too-many-arrays" => s(format!("The file holds more than {} arrays.", a.get("limit")), "Save the scan alone."),
+        "file-unreadable" => s(
+            format!("The file could not be read: {}.", a.get("found")),
+            "Check that it is there and may be read.",
+        ),
+        "file-too-deep" => s(
+            format!("Groups are nested more than {} deep at {}.", a.get("limit"), a.path()),
+            "The file is damaged or not a scan.",
+        ),
+        "file-too-many-arrays" => s(
+            format!("The file holds more than {} arrays.", a.get("limit")),
+            "Save the scan alone.",
+        ),
         "hdf5-broken" => s(
             format!("The HDF5 file cannot be read at {}: {}.", a.path(), a.get("found")),
             "The file may be cut short or damaged; copy or save it again.",
         ),
         "array-missing" => s(format!("There is no array {}.", a.path()), "Check its name."),
-        "array-too-large" => s(format!("The array {} has {} values; at most {} are expected there.", a.path(), a.get("found"), a.get("limit")), "Check that the right array has this name."),
-        "array-not-numbers" => s(format!("The array {} holds {}, not numbers.", a.path(), a.get("found")), "Save it as integers or floating-point numbers."),
-        "box-outside-array" => s(format!("The file ends before {} does.", a.path()), "The file may have changed while it was read; load it again."),
-        "csv-broken" => s(format!("The text cannot be read at {}: {}.", a.path(), a.get("found")), "Save the file as UTF-8 text."),
-        "csv-no-header" => s(format!("At {} a row of column names is expected, found “{}”.", a.path(), a.get("found")), "Begin the table with a header such as t_s,waveforms."),
+        "array-too-large" => s(
+            format!(
+                "The array {} has {} values; at most {} are expected there.",
+                a.path(),
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Check that the right array has this name.",
+        ),
+        "array-not-numbers" => s(
+            format!("The array {} holds {}, not numbers.", a.path(), a.get("found")),
+            "Save it as integers or floating-point numbers.",
+        ),
+        "box-outside-array" => s(
+            format!("The file ends before {} does.", a.path()),
+            "The file may have changed while it was read; load it again.",
+        ),
+        "csv-broken" => s(
+            format!("The text cannot be read at {}: {}.", a.path(), a.get("found")),
+            "Save the file as UTF-8 text.",
+        ),
+        "csv-no-header" => s(
+            format!(
+                "At {} a row of column names is expected, found “{}”.",
+                a.path(),
+                a.get("found")
+            ),
+            "Begin the table with a header such as t_s,waveforms.",
+        ),
         "csv-no-rows" => s("The file has a header but no rows.", "Check the export."),
-        "csv-row-width" => s(format!("At {} {} cells are expected, found {}.", a.path(), a.get("expected"), a.get("found")), "Check this row."),
-        "csv-not-a-number" => s(format!("At {}, column {}, a number is expected, found “{}”.", a.path(), a.get("column"), a.get("found")), "Use a decimal point and no unit in the cells."),
-        "csv-column-order" => s(format!("Column {} stands where {} is expected.", a.path(), a.get("expected")), "Number the samples from 0 without gaps."),
-        "csv-column-twice" => s(format!("The column {} stands twice.", a.path()), "Give each column its own name."),
-        "number-not-finite" => s(format!("A result at {} is not a finite number.", a.path()), "Please report this with the files."),
-        "sheet-not-writable" => s(format!("The sheet could not be written: {}.", a.get("detail")), "Check that there is space and permission."),
-        "figure-length" | "figure-not-monotonic" | "figure-too-small" | "figure-raster" | "figure-backend" => s(
+        "csv-row-width" => s(
+            format!(
+                "At {} {} cells are expected, found {}.",
+                a.path(),
+                a.get("expected"),
+                a.get("found")
+            ),
+            "Check this row.",
+        ),
+        "csv-not-a-number" => s(
+            format!(
+                "At {}, column {}, a number is expected, found “{}”.",
+                a.path(),
+                a.get("column"),
+                a.get("found")
+            ),
+            "Use a decimal point and no unit in the cells.",
+        ),
+        "csv-column-order" => s(
+            format!("Column {} stands where {} is expected.", a.path(), a.get("expected")),
+            "Number the samples from 0 without gaps.",
+        ),
+        "csv-column-twice" => {
+            s(format!("The column {} stands twice.", a.path()), "Give each column its own name.")
+        }
+        "number-not-finite" => s(
+            format!("A result at {} is not a finite number.", a.path()),
+            "Please report this with the files.",
+        ),
+        "sheet-not-writable" => s(
+            format!("The sheet could not be written: {}.", a.get("detail")),
+            "Check that there is space and permission.",
+        ),
+        "figure-length"
+        | "figure-not-monotonic"
+        | "figure-too-small"
+        | "figure-raster"
+        | "figure-backend" => s(
             format!("The figure {} could not be drawn.", a.path()),
             "Please report this with the files.",
         ),
-        "csv-too-many-rows" => s(format!("The table has more than {} rows.", a.get("limit")), "Use HDF5 for scans of this size."),
+        "csv-too-many-rows" => s(
+            format!("The table has more than {} rows.", a.get("limit")),
+            "Use HDF5 for scans of this size.",
+        ),
         _ => return None,
     })
 }
@@ -50,7 +123,10 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "scan-no-waveforms" => s(
-            format!("No array named “waveforms” was found; the file holds {}.", list_or_none(&a.get("found"))),
+            format!(
+                "No array named “waveforms” was found; the file holds {}.",
+                list_or_none(&a.get("found"))
+            ),
             "Name the array waveforms, or check the group in the record.",
         ),
         "scan-several-waveforms" => s(
@@ -58,30 +134,113 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Say in the record which group this scan is.",
         ),
         "scan-empty" => s(format!("{} holds no samples.", a.path()), "Check the export."),
-        "scan-too-many-axes" => s(format!("{} has {} axes; at most three (y, x, time) are expected.", a.path(), a.get("found")), "Save levels and repeats as scans of their own."),
-        "scan-not-numbers" => s(format!("{} does not hold numbers.", a.path()), "Save the waveforms as integers or floating-point numbers."),
-        "scan-axis-missing" => s(format!("The coordinates {} are missing.", a.path()), "Add them, in metres."),
-        "scan-axis-length" => s(format!("{} should hold {} values, found {}.", a.path(), a.get("expected"), a.get("found")), "Check the order of the axes: (y, x, time)."),
-        "scan-axis-not-monotonic" => s(format!("The coordinates {} neither rise nor fall throughout.", a.path()), "Check for repeated or swapped positions."),
+        "scan-too-many-axes" => s(
+            format!(
+                "{} has {} axes; at most three (y, x, time) are expected.",
+                a.path(),
+                a.get("found")
+            ),
+            "Save levels and repeats as scans of their own.",
+        ),
+        "scan-not-numbers" => s(
+            format!("{} does not hold numbers.", a.path()),
+            "Save the waveforms as integers or floating-point numbers.",
+        ),
+        "scan-axis-missing" => {
+            s(format!("The coordinates {} are missing.", a.path()), "Add them, in metres.")
+        }
+        "scan-axis-length" => s(
+            format!(
+                "{} should hold {} values, found {}.",
+                a.path(),
+                a.get("expected"),
+                a.get("found")
+            ),
+            "Check the order of the axes: (y, x, time).",
+        ),
+        "scan-axis-not-monotonic" => s(
+            format!("The coordinates {} neither rise nor fall throughout.", a.path()),
+            "Check for repeated or swapped positions.",
+        ),
         "scan-not-a-grid" => s(
-            format!("The {} positions do not fill a grid of {} columns and {} rows.", a.get("points"), a.get("columns"), a.get("rows")),
+            format!(
+                "The {} positions do not fill a grid of {} columns and {} rows.",
+                a.get("points"),
+                a.get("columns"),
+                a.get("rows")
+            ),
             "Check for missing or doubled positions.",
         ),
-        "scan-line-axis" => s(format!("No coordinate of this line changes over its {} points (looked for {}).", a.get("points"), a.path()), "Give the coordinate along the line one value a point, or another role."),
-        "scan-line-two-axes" => s("Both x and y change along this line.", "Lines along x or along y are read."),
-        "scan-role-shape" => s(format!("The role asks for {}, {} holds {}.", a.get("expected"), a.path(), a.get("found")), "Give the scan another role, or check the file."),
-        "scan-unit-conflict" => s(format!("{} says its unit is “{}”, but its name asks for {}.", a.path(), a.get("found"), a.get("expected")), "Convert the values or correct the unit."),
-        "scan-not-a-number" => s(format!("{} should be a number, found “{}”.", a.path(), a.get("found")), "Correct it."),
+        "scan-line-axis" => s(
+            format!(
+                "No coordinate of this line changes over its {} points (looked for {}).",
+                a.get("points"),
+                a.path()
+            ),
+            "Give the coordinate along the line one value a point, or another role.",
+        ),
+        "scan-line-two-axes" => {
+            s("Both x and y change along this line.", "Lines along x or along y are read.")
+        }
+        "scan-role-shape" => s(
+            format!(
+                "The role asks for {}, {} holds {}.",
+                a.get("expected"),
+                a.path(),
+                a.get("found")
+            ),
+            "Give the scan another role, or check the file.",
+        ),
+        "scan-unit-conflict" => s(
+            format!(
+                "{} says its unit is “{}”, but its name asks for {}.",
+                a.path(),
+                a.get("found"),
+                a.get("expected")
+            ),
+            "Convert the values or correct the unit.",
+        ),
+        "scan-not-a-number" => s(
+            format!("{} should be a number, found “{}”.", a.path(), a.get("found")),
+            "Correct it.",
+        ),
         "scan-not-finite" => s(format!("{} is not a finite number.", a.path()), "Correct it."),
-        "scan-interval-missing" => s(format!("The sampling interval {} is missing.", a.path()), "Add dt_s, or a time axis t_s."),
-        "scan-interval-not-positive" => s(format!("The sampling interval {} is {}; it must be above zero.", a.path(), a.get("found")), "Correct it."),
-        "scan-interval-varies" => s(format!("{} differs between points.", a.path()), "One sampling interval a scan is read."),
-        "scan-time-not-uniform" => s(format!("The time axis is not evenly spaced at {}.", a.path()), "Waveforms must be sampled at equal intervals."),
+        "scan-interval-missing" => s(
+            format!("The sampling interval {} is missing.", a.path()),
+            "Add dt_s, or a time axis t_s.",
+        ),
+        "scan-interval-not-positive" => s(
+            format!(
+                "The sampling interval {} is {}; it must be above zero.",
+                a.path(),
+                a.get("found")
+            ),
+            "Correct it.",
+        ),
+        "scan-interval-varies" => s(
+            format!("{} differs between points.", a.path()),
+            "One sampling interval a scan is read.",
+        ),
+        "scan-time-not-uniform" => s(
+            format!("The time axis is not evenly spaced at {}.", a.path()),
+            "Waveforms must be sampled at equal intervals.",
+        ),
         "scan-zero-scale" => s(format!("{} is zero.", a.path()), "Give the volts of one count."),
-        "scan-counts-without-scale" => s(format!("{} holds counts, but nothing says how many volts a count is.", a.path()), "Add volts_per_count."),
-        "scan-short-read" => s("The file gave fewer samples than it declares.", "It may be cut short; copy it again."),
-        "band-missing" => s("A part of the scan is missing from the computation.", "Load the files again."),
-        "layout-not-read" => s("A layout for foreign files is stated, which this version does not read.", "Use the names of the self-describing form."),
+        "scan-counts-without-scale" => s(
+            format!("{} holds counts, but nothing says how many volts a count is.", a.path()),
+            "Add volts_per_count.",
+        ),
+        "scan-short-read" => s(
+            "The file gave fewer samples than it declares.",
+            "It may be cut short; copy it again.",
+        ),
+        "band-missing" => {
+            s("A part of the scan is missing from the computation.", "Load the files again.")
+        }
+        "layout-not-read" => s(
+            "A layout for foreign files is stated, which this version does not read.",
+            "Use the names of the self-describing form.",
+        ),
         _ => return None,
     })
 }
@@ -89,13 +248,29 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "table-column-missing" => s(
-            format!("The sensitivity table needs one of the columns {}; it has {}.", a.get("expected"), a.get("found")),
+            format!(
+                "The sensitivity table needs one of the columns {}; it has {}.",
+                a.get("expected"),
+                a.get("found")
+            ),
             "Name the column with its unit.",
         ),
-        "table-too-short" => s(format!("The sensitivity table has {} rows; at least two are needed.", a.get("found")), "Check the export."),
-        "table-bad-frequency" => s(format!("The frequency at {} is {}.", a.path(), a.get("found")), "Frequencies must be zero or above."),
-        "table-not-rising" => s(format!("The frequency at {} does not rise.", a.path()), "Sort the table by frequency and remove doubled rows."),
-        "table-bad-sensitivity" => s(format!("The sensitivity at {} is {}.", a.path(), a.get("found")), "Sensitivities must be above zero."),
+        "table-too-short" => s(
+            format!("The sensitivity table has {} rows; at least two are needed.", a.get("found")),
+            "Check the export.",
+        ),
+        "table-bad-frequency" => s(
+            format!("The frequency at {} is {}.", a.path(), a.get("found")),
+            "Frequencies must be zero or above.",
+        ),
+        "table-not-rising" => s(
+            format!("The frequency at {} does not rise.", a.path()),
+            "Sort the table by frequency and remove doubled rows.",
+        ),
+        "table-bad-sensitivity" => s(
+            format!("The sensitivity at {} is {}.", a.path(), a.get("found")),
+            "Sensitivities must be above zero.",
+        ),
         "response-load" => s(
             "The table refers to the open-circuit sensitivity, or a load is stated; this version does not compute the loading correction.",
             "Give the end-of-cable sensitivity under the load in use.",

@@ -129,7 +129,5 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
 
 const IEC_62127_3: &str = "IEC 62127-3";
 const IEC_61828: &str = "IEC 61828";
-const BEAM_WIDTH: &str =
-    "Distance between the two places at which the pulse-pressure-squared integral has fallen to the level, on a line through the peak.";
-const DEPTH: &str =
-    "Distance along the beam between the two places at which the pulse-pressure-squared integral has fallen to the level.";
+const BEAM_WIDTH: &str = "Distance between the two places at which the pulse-pressure-squared integral has fallen to the level, on a line through the peak.";
+const DEPTH: &str = "Distance along the beam between the two places at which the pulse-pressure-squared integral has fallen to the level.";

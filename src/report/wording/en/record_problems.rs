@@ -9,22 +9,39 @@ pub fn records(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
-        "record-no-scans" => s("The record names no scan.", "Add at least one scan with its file and role."),
+        "record-no-scans" => {
+            s("The record names no scan.", "Add at least one scan with its file and role.")
+        }
         "record-no-evaluated-scans" => s(
             "No scan of the record has a role that is evaluated.",
             "Use the roles plane, line, axial or point.",
         ),
         "record-too-large" => s(
-            format!("The record has {} bytes; at most {} are read.", a.get("found_bytes"), a.get("maximum_bytes")),
+            format!(
+                "The record has {} bytes; at most {} are read.",
+                a.get("found_bytes"),
+                a.get("maximum_bytes")
+            ),
             "A record holds statements, not waveforms: drop the scan as a file of its own.",
         ),
-        "record-empty" => s("The record is empty.", "Start from the skeleton that “focalsheet record” writes."),
+        "record-empty" => {
+            s("The record is empty.", "Start from the skeleton that “focalsheet record” writes.")
+        }
         "record-not-json" => s(
-            format!("The record is not valid JSON at line {}, column {}.", a.get("line"), a.get("column")),
+            format!(
+                "The record is not valid JSON at line {}, column {}.",
+                a.get("line"),
+                a.get("column")
+            ),
             "Look there for a missing comma, quote or bracket.",
         ),
-        "record-too-deep" => s(format!("The record is nested more than {} deep.", a.get("maximum")), "Remove the nesting."),
-        "record-key-twice" => s(format!("{}: the key stands twice.", a.path()), "Keep one of them."),
+        "record-too-deep" => s(
+            format!("The record is nested more than {} deep.", a.get("maximum")),
+            "Remove the nesting.",
+        ),
+        "record-key-twice" => {
+            s(format!("{}: the key stands twice.", a.path()), "Keep one of them.")
+        }
         "record-wrong-schema" => s(
             format!("The schema is “{}”; “{}” is expected.", a.get("found"), a.get("expected")),
             "Use a record of this version.",
@@ -42,7 +59,12 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "record-wrong-type" => {
             let value = if a.has("value") { format!(" {}", a.get("value")) } else { String::new() };
             s(
-                format!("{}: expected {}, found {}{value}.", a.path(), a.get("expected"), a.get("found")),
+                format!(
+                    "{}: expected {}, found {}{value}.",
+                    a.path(),
+                    a.get("expected"),
+                    a.get("found")
+                ),
                 "Correct the value.",
             )
         }
@@ -52,9 +74,14 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             } else {
                 String::new()
             };
-            Sentence::new(format!("{}: “{}” is not one of {}.", a.path(), a.get("found"), a.get("allowed")), hint)
+            Sentence::new(
+                format!("{}: “{}” is not one of {}.", a.path(), a.get("found"), a.get("allowed")),
+                hint,
+            )
         }
-        "record-missing-key" => s(format!("{}: the key “{}” is missing.", a.path(), a.get("key")), "Add it."),
+        "record-missing-key" => {
+            s(format!("{}: the key “{}” is missing.", a.path(), a.get("key")), "Add it.")
+        }
         "record-uncertainty-kind-missing" => s(
             format!("{}: the uncertainty does not say what it is.", a.path()),
             "Add “kind”: expanded, standard or half-width.",
@@ -66,14 +93,22 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 (true, false) => format!("at least {}", a.get("minimum")),
                 _ => format!("at most {}", a.get("maximum")),
             };
-            s(format!("{}: {wanted} entries expected, found {}.", a.path(), a.get("found")), "Correct the list.")
+            s(
+                format!("{}: {wanted} entries expected, found {}.", a.path(), a.get("found")),
+                "Correct the list.",
+            )
         }
-        "record-empty-text" => s(format!("{}: the text is empty.", a.path()), "Fill it or remove the key."),
+        "record-empty-text" => {
+            s(format!("{}: the text is empty.", a.path()), "Fill it or remove the key.")
+        }
         "record-more-problems" => s(
             format!("There are more than {} problems; only these are shown.", a.get("shown")),
             "Mend these first.",
         ),
-        "record-not-understood" => s(format!("The record was not understood: {}.", a.get("detail")), "Please report this with the record."),
+        "record-not-understood" => s(
+            format!("The record was not understood: {}.", a.get("detail")),
+            "Please report this with the record.",
+        ),
         _ => return None,
     })
 }
@@ -97,7 +132,15 @@ fn range(a: &Filled<'_>) -> Sentence {
 
 fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
-        "record-id-twice" => s(format!("{}: the id “{}” is already used at {}.", a.path(), a.get("id"), a.get("first")), "Give each its own."),
+        "record-id-twice" => s(
+            format!(
+                "{}: the id “{}” is already used at {}.",
+                a.path(),
+                a.get("id"),
+                a.get("first")
+            ),
+            "Give each its own.",
+        ),
         "record-unknown-range" | "record-unknown-scan" => {
             let hint = if a.has("nearest") {
                 format!("Did you mean “{}”?", a.get("nearest"))
@@ -111,32 +154,82 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("{}: the reference of a check source must be calibrated itself.", a.path()),
             "State its response as a factor or a table.",
         ),
-        "record-axis-twice" => s(format!("{}: the axis {} stands twice.", a.path(), a.get("axis")), "Name each axis once."),
-        "record-no-time-axis" => s(format!("{}: no axis is time.", a.path()), "Name the time axis t."),
+        "record-axis-twice" => s(
+            format!("{}: the axis {} stands twice.", a.path(), a.get("axis")),
+            "Name each axis once.",
+        ),
+        "record-no-time-axis" => {
+            s(format!("{}: no axis is time.", a.path()), "Name the time axis t.")
+        }
         "record-zero-step" => s(format!("{}: the step is zero.", a.path()), "Correct it."),
         "record-not-below" => s(
-            format!("{}: {} must be less than {} ({}).", a.path(), a.get("found"), a.get("limit"), a.get("other")),
+            format!(
+                "{}: {} must be less than {} ({}).",
+                a.path(),
+                a.get("found"),
+                a.get("limit"),
+                a.get("other")
+            ),
             "Correct one of the two.",
         ),
         "record-burst-exceeds-period" => s(
-            format!("{}: a burst of {} does not fit into a repetition period of {}.", a.path(), a.get("burst"), a.get("period")),
+            format!(
+                "{}: a burst of {} does not fit into a repetition period of {}.",
+                a.path(),
+                a.get("burst"),
+                a.get("period")
+            ),
             "Check cycles, frequency and repetition rate.",
         ),
-        "record-not-rising" => s(format!("{}: {} does not rise above {}.", a.path(), a.get("found"), a.get("before")), "Sort the rows by frequency."),
-        "record-not-a-day" => s(format!("{}: “{}” is not a date.", a.path(), a.get("found")), "Write it as 2026-05-04."),
-        "record-not-an-instant" => s(format!("{}: “{}” is not a date with time.", a.path(), a.get("found")), "Write it as 2026-05-04T14:30."),
-        "record-ends-before-start" => s(format!("{}: {} lies before {}.", a.path(), a.get("end"), a.get("start")), "Swap or correct them."),
+        "record-not-rising" => s(
+            format!("{}: {} does not rise above {}.", a.path(), a.get("found"), a.get("before")),
+            "Sort the rows by frequency.",
+        ),
+        "record-not-a-day" => s(
+            format!("{}: “{}” is not a date.", a.path(), a.get("found")),
+            "Write it as 2026-05-04.",
+        ),
+        "record-not-an-instant" => s(
+            format!("{}: “{}” is not a date with time.", a.path(), a.get("found")),
+            "Write it as 2026-05-04T14:30.",
+        ),
+        "record-ends-before-start" => s(
+            format!("{}: {} lies before {}.", a.path(), a.get("end"), a.get("start")),
+            "Swap or correct them.",
+        ),
         "record-not-a-fraction" => s(
-            format!("{}: {} is no plausible fraction; as a percentage it would be {}.", a.path(), a.get("found"), a.get("as_percent")),
+            format!(
+                "{}: {} is no plausible fraction; as a percentage it would be {}.",
+                a.path(),
+                a.get("found"),
+                a.get("as_percent")
+            ),
             "Relative values are fractions: 12 % is 0.12.",
         ),
-        "record-tolerance-reversed" => s(format!("{}: the lower limit {} lies above the upper {}.", a.path(), a.get("lower"), a.get("upper")), "Swap them."),
+        "record-tolerance-reversed" => s(
+            format!(
+                "{}: the lower limit {} lies above the upper {}.",
+                a.path(),
+                a.get("lower"),
+                a.get("upper")
+            ),
+            "Swap them.",
+        ),
         "record-coverage-factor-unused" => s(
-            format!("{}: a coverage factor of {} is stated for an uncertainty that is not expanded.", a.path(), a.get("k")),
+            format!(
+                "{}: a coverage factor of {} is stated for an uncertainty that is not expanded.",
+                a.path(),
+                a.get("k")
+            ),
             "Say kind “expanded”, or remove k.",
         ),
         "record-uncertainty-exceeds-value" => s(
-            format!("{}: the uncertainty {} exceeds the value {}.", a.path(), a.get("found"), a.get("value")),
+            format!(
+                "{}: the uncertainty {} exceeds the value {}.",
+                a.path(),
+                a.get("found"),
+                a.get("value")
+            ),
             "If it is a fraction, say “relative”: true.",
         ),
         _ => return None,

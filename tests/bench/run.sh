@@ -1,0 +1,69 @@
+#!/usr/bin/env bash
+# The benchmark: native, page and a numpy/scipy script on the same synthetic scan, in one sitting.
+#
+#     bash tests/bench/run.sh [--full] [--runs N]
+#
+# 101 × 101 × 2048 float32 (84 MB); --full adds 201 × 201 × 1500 (242 MB). Everything it makes lies in
+# target/bench/. Ends with status 1 when the results disagree, never because of a time.
+#
+# Python: tests/.venv, else $PYTHON, else python3; numpy, scipy and h5py as in
+# tests/reference/requirements.txt. $FOCALSHEET_NATIVE names a built native bench, $FOCALSHEET_PAGE a
+# built page; without them both are built here.
+set -euo pipefail
+cd "$(dirname "$0")/../.."
+here=tests/bench
+out=target/bench
+export PYTHONDONTWRITEBYTECODE=1
+
+full=no
+runs=3
+while [ $# -gt 0 ]; do
+  case "$1" in
+    --full) full=yes ;;
+    --runs) runs="${2:?--runs needs a number}"; shift ;;
+    *) echo "run.sh: unknown option $1; known: --full, --runs N" >&2; exit 2 ;;
+  esac
+  shift
+done
+
+python="${PYTHON:-python3}"
+[ -x tests/.venv/bin/python ] && python=tests/.venv/bin/python
+[ -x tests/.venv/Scripts/python.exe ] && python=tests/.venv/Scripts/python.exe
+# Tuning set for other work must not slow the peer's matrix products.
+python() { env -u OPENBLAS_CORETYPE -u OPENBLAS_L2_SIZE "$python" "$@"; }
+if ! python -c 'import h5py, numpy, scipy' 2>/dev/null; then
+  echo "run.sh: $python lacks numpy, scipy or h5py: run tests/run.sh once, or set PYTHON" >&2
+  exit 2
+fi
+[ -d tests/node_modules/playwright-core ] || (cd tests && npm ci --no-audit --no-fund)
+
+# All building before all measuring.
+native() { "${FOCALSHEET_NATIVE}" "$@"; }
+if [ -z "${FOCALSHEET_NATIVE:-}" ]; then
+  echo "building the native bench …"
+  cargo bench --bench native --no-run
+  native() { cargo bench --quiet --bench native -- "$@"; }
+fi
+if [ -z "${FOCALSHEET_PAGE:-}" ]; then
+  echo "building the page …"
+  cargo run --release --quiet -- page
+fi
+
+status=0
+measure() { # NAME POINTS SAMPLES
+  local folder="$PWD/$out/$1"
+  echo
+  echo "== $2 × $2 × $3 float32 =="
+  rm -rf "$folder"
+  python "$here/make_scan.py" "$folder" "$2" "$3"
+  cat "$folder"/* > /dev/null # into the system's cache, for all alike
+  native "$folder" "$runs"
+  python "$here/peer.py" "$folder" --workers 1 --runs "$runs"
+  python "$here/peer.py" "$folder" --workers 2 --runs "$runs"
+  node "$here/page.mjs" "$folder" "$runs"
+  python "$here/table.py" "$folder" || status=1
+}
+
+measure plane-101 101 2048
+[ "$full" = yes ] && measure plane-201 201 1500
+exit "$status"
