@@ -18,7 +18,7 @@ for word in "$@"; do
 done
 
 export CARGO_TERM_COLOR=never DEBIAN_FRONTEND=noninteractive PIP_DISABLE_PIP_VERSION_CHECK=1
-unset RUSTFLAGS CARGO_ENCODED_RUSTFLAGS
+unset RUSTFLAGS CARGO_ENCODED_RUSTFLAGS CARGO_TARGET_DIR
 venv=tests/.venv
 python="$venv/bin/python"
 logs=target/test-logs
@@ -34,7 +34,7 @@ step() {
   local name="$1" log start end
   shift
   log="$logs/${name// /-}.log"
-  echo "== $name"
+  echo "== $name … (output: $log)"
   start=$(date +%s)
   if "$@" >"$log" 2>&1; then
     results+=("passed")
@@ -55,10 +55,13 @@ as_root() {
   if [ "$(id -u)" -eq 0 ]; then "$@"; else sudo -n "$@"; fi
 }
 
+install_packages() {
+  as_root apt-get update && as_root apt-get install -y --no-install-recommends "$@"
+}
+
 install_browser() {
   command -v chromium >/dev/null && command -v pdftoppm >/dev/null && fc-list 2>/dev/null | grep -qi dejavu && return 0
-  as_root apt-get update || return 1
-  as_root apt-get install -y --no-install-recommends chromium poppler-utils fontconfig fonts-dejavu-core || return 1
+  install_packages chromium poppler-utils fontconfig fonts-dejavu-core || return 1
   # A second engine where it can be had; the tests do without it.
   command -v firefox-esr >/dev/null || as_root apt-get install -y --no-install-recommends firefox-esr || true
 }
@@ -69,13 +72,15 @@ install_wasm_target() {
 
 install_python() {
   if [ ! -x "$python" ]; then
-    python3 -m venv "$venv" || { as_root apt-get update && as_root apt-get install -y python3-venv && python3 -m venv "$venv"; } || return 1
+    python3 -m venv "$venv" || { install_packages python3 python3-venv && python3 -m venv --clear "$venv"; } || return 1
   fi
   "$python" -m pip install -q -r tests/reference/requirements.txt &&
     "$python" -m pip install -q --no-deps -r tests/reference/requirements-data.txt
 }
 
 install_driver() {
+  command -v npm >/dev/null || install_packages nodejs npm || return 1
+  node -e 'if (parseInt(process.versions.node) < 20) { console.error(`Node.js 20 or newer is needed, found ${process.version}.`); process.exit(1); }' || return 1
   (cd tests && npm ci --no-audit --no-fund)
 }
 
@@ -91,12 +96,15 @@ reference_checks() {
   FOCALSHEET=target/release/focalsheet "$python" -m unittest discover -v -s tests/reference -p 'test_*.py'
 }
 
+# For the browser tests: the measured record as scan and record, and the command line's sheet of it.
 reference_scan() {
-  "$python" tests/reference/make_pydynamic_scan.py target/reference
+  "$python" tests/reference/make_pydynamic_scan.py target/reference &&
+    target/release/focalsheet report target/reference/record.json --out target/reference-sheet
 }
 
 browser_tests() {
-  (cd tests && FOCALSHEET_REFERENCE="$PWD/../target/reference" npm test)
+  local root="$PWD"
+  (cd tests && FOCALSHEET_REFERENCE="$root/target/reference" FOCALSHEET_REFERENCE_SHEET="$root/target/reference-sheet" npm test)
 }
 
 lints() {

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::lowpass::{LowPassShape, lowpass_at};
 use super::response::Response;
-use crate::dsp::filter::PairFilter;
+use crate::dsp::filter::{PairFilter, fast_length, impulse_response};
 use crate::formats::container::Samples;
 use crate::scan::Volts;
 
@@ -22,6 +22,63 @@ pub struct Conditioning {
     pub lowpass: LowPassShape,
     /// The response is taken constant, at this frequency: narrowband scaling.
     pub narrowband_hz: Option<f64>,
+}
+
+/// Low-pass over response at the bins 0 … n/2 of a transform of length `n`, Pa/V; zero where the
+/// response is.
+fn inverse_response(
+    n: usize,
+    response: &Response,
+    lowpass: &LowPassShape,
+    narrowband_hz: Option<f64>,
+    interval_s: f64,
+) -> Vec<Complex<f64>> {
+    (0..=n / 2)
+        .map(|k| {
+            let f = k as f64 / (n as f64 * interval_s);
+            let m = match narrowband_hz {
+                Some(fixed) => Complex::new(response.at(fixed).norm(), 0.0),
+                None => response.at(f),
+            };
+            if m.norm_sqr() > 0.0 { lowpass_at(lowpass, f) / m } else { Complex::default() }
+        })
+        .collect()
+}
+
+/// Zero padding, as fractions of the record, that is tried for rasters; single waveforms get the last.
+const PADDINGS: [f64; 5] = [0.1, 0.25, 0.5, 1.0, 3.0];
+/// Energy of the inverse response's memory beyond the padding that is let wrap around.
+const WRAPPED_ENERGY: f64 = 1e-6;
+
+/// Transform length against wrap-around: the shortest padding beyond which the impulse response of
+/// low-pass over response holds less than 10⁻⁶ of its energy. The many points of a raster are worth
+/// the search; a single waveform (`generous`) is padded to four times its length at once.
+pub fn padded_length(
+    samples: usize,
+    response: &Response,
+    lowpass: &LowPassShape,
+    narrowband_hz: Option<f64>,
+    interval_s: f64,
+    generous: bool,
+) -> usize {
+    let length = |padding: f64| fast_length((samples as f64 * (1.0 + padding)).ceil() as usize);
+    let longest = length(PADDINGS[PADDINGS.len() - 1]);
+    if generous {
+        return longest;
+    }
+    let half = inverse_response(longest, response, lowpass, narrowband_hz, interval_s);
+    let impulse = impulse_response(longest, &half);
+    let total: f64 = impulse.iter().map(|h| h * h).sum();
+    // Memory reaches to both sides of the instant: late samples, and early ones wrapped to the end.
+    let beyond = |memory: usize| -> f64 {
+        let stop = longest.saturating_sub(memory);
+        impulse.get(memory..stop).unwrap_or(&[]).iter().map(|h| h * h).sum()
+    };
+    PADDINGS
+        .iter()
+        .map(|padding| length(*padding))
+        .find(|n| beyond(n - samples) <= WRAPPED_ENERGY * total)
+        .unwrap_or(longest)
 }
 
 /// Turns pairs of raw waveforms into pressure.
@@ -44,20 +101,13 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
         interval_s: f64,
     ) -> Self {
         let n = conditioning.padded;
-        let inverse: Vec<Complex<f64>> = (0..=n / 2)
-            .map(|k| {
-                let f = k as f64 / (n as f64 * interval_s);
-                let m = match conditioning.narrowband_hz {
-                    Some(fixed) => Complex::new(response.at(fixed).norm(), 0.0),
-                    None => response.at(f),
-                };
-                if m.norm_sqr() > 0.0 {
-                    lowpass_at(&conditioning.lowpass, f) / m
-                } else {
-                    Complex::default()
-                }
-            })
-            .collect();
+        let inverse = inverse_response(
+            n,
+            response,
+            &conditioning.lowpass,
+            conditioning.narrowband_hz,
+            interval_s,
+        );
         let ramp = |len: usize| -> Vec<f64> {
             (0..len)
                 .map(|i| 0.5 * (1.0 - (std::f64::consts::PI * (i as f64 + 0.5) / len as f64).cos()))
@@ -134,5 +184,27 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
             out[n - 1 - i] = T::from_f64(w * out[n - 1 - i].into()).unwrap_or_else(T::zero);
         }
         broken
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::LowPassKind;
+
+    /// Two one-pole sections of 10 samples' time constant (impulse response t exp(−t/τ)) are forgotten
+    /// to 10⁻⁶ of their energy after less than 110 samples: the smallest padding of a record of 1000
+    /// holds them. Sections of 200 samples need some 1900, more than the record's own length.
+    #[test]
+    fn padding_follows_the_memory() {
+        let dt = 1e-8;
+        let pole = |time_constant: f64| LowPassShape {
+            kind: LowPassKind::OnePole,
+            order: 2,
+            cutoff_hz: 1.0 / (2.0 * std::f64::consts::PI * time_constant * dt),
+        };
+        let length = |tau| padded_length(1000, &Response::flat(1.0), &pole(tau), None, dt, false);
+        assert_eq!(length(10.0), fast_length(1100));
+        assert_eq!(length(200.0), fast_length(4000));
     }
 }

@@ -104,6 +104,19 @@ impl<T: FftNum> PairFilter<T> {
     }
 }
 
+/// Real impulse response of length `n` that belongs to a one-sided response at bins 0 … n/2.
+pub fn impulse_response(n: usize, response: &[Complex<f64>]) -> Vec<f64> {
+    let mut work: Vec<Complex<f64>> = (0..n)
+        .map(|k| {
+            let mirror = k > n / 2;
+            let value = response.get(if mirror { n - k } else { k }).copied().unwrap_or_default();
+            if mirror { value.conj() } else { value }
+        })
+        .collect();
+    FftPlanner::new().plan_fft_inverse(n).process(&mut work);
+    work.iter().map(|c| c.re / n as f64).collect()
+}
+
 /// Two-sided spectrum of a real waveform, padded with zeros to length `n`; no scaling.
 pub fn spectrum(waveform: &[f64], n: usize) -> Vec<Complex<f64>> {
     let mut work: Vec<Complex<f64>> =

@@ -21,6 +21,8 @@ use crate::report::model::{ColourScale, MapData};
 
 /// Least side of a map's box, in points; a thinner map gets blank ground beside it.
 pub const LEAST_SIDE_PT: f64 = 32.0;
+/// Least side of a hatched point, in points; a smaller cell is hatched beyond its edge to be seen.
+const LEAST_HATCH_PT: f64 = 4.0;
 /// Cells of a resampled raster to the point.
 const CELLS_PER_PT: f64 = 2.5;
 
@@ -103,8 +105,11 @@ impl<'a> Field<'a> {
             }
         }
         if self.grid.replaced.contains(&true) {
-            let strokes = hatch(area, step.clamp(1.0, 3.0), true, |p| {
-                cell(p).is_some_and(|i| self.grid.replaced[i])
+            let grow = ((LEAST_HATCH_PT - step) / 2.0).max(0.0);
+            let corners = [(-grow, -grow), (grow, -grow), (-grow, grow), (grow, grow)];
+            let strokes = hatch(area, step.clamp(1.4, 3.0), true, |p| {
+                let mut near = corners.iter().filter_map(|c| cell((p.0 + c.0, p.1 + c.1)));
+                near.any(|i| self.grid.replaced[i])
             });
             for (colour, width) in [(palette::PAPER, 0.9), (palette::INK, 0.4)] {
                 for [from, to] in &strokes {

@@ -149,7 +149,7 @@ pub enum FigureBody {
     /// A map with scale bar, contours, peak cross, replaced points hatched.
     Map(MapData),
     /// The field at a glance: the main map, x profile along its top and y profile along its right
-    /// side sharing its axes, the focal waveform below.
+    /// side sharing its axes, the focal waveform beside or below.
     Glance { map: MapData, x_profile: CurvesData, y_profile: CurvesData, waveform: CurvesData },
     /// One or more curves over a common axis.
     Curves(CurvesData),

@@ -72,7 +72,7 @@ def sinc_table():
     """Band-limited interpolation at PHASES instants a sample, ±1 sample about the middle tap."""
     at = np.arange(-PHASES, PHASES + 1) / PHASES
     x = np.arange(-TAPS, TAPS + 1)[:, None] - at
-    table = np.sinc(x) * np.i0(6.0 * np.sqrt(np.clip(1.0 - (x / (TAPS + 1)) ** 2, 0.0, None)))
+    table = np.sinc(x) * np.i0(8.0 * np.sqrt(np.clip(1.0 - (x / (TAPS + 1)) ** 2, 0.0, None)))
     return (table / table.sum(axis=0)).astype(np.float32)
 
 

@@ -6,7 +6,7 @@ import subprocess
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-PROGRAM = Path(os.environ.get("FOCALSHEET_PROGRAM", ROOT / "target/release/focalsheet"))
+PROGRAM = Path(os.environ.get("FOCALSHEET", ROOT / "target/release/focalsheet")).resolve()
 DEMO = Path(os.environ.get("FOCALSHEET_DEMO", ROOT / "demo-data"))
 # No run of the tests takes longer than a few seconds; a hang is a failure.
 LONGEST_S = 120

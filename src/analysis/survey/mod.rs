@@ -13,7 +13,7 @@ use super::prepare::{Prepared, PreparedScan};
 use crate::base::error::Problems;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::water;
-use crate::calibration::{Conditioning, PressureMaker};
+use crate::calibration::{Conditioning, PressureMaker, padded_length};
 use crate::dsp::filter::{fast_length, spectrum};
 use crate::dsp::statistics::median;
 use crate::pulse::Windows;
@@ -26,8 +26,6 @@ pub const LONG_BURST_CYCLES: f64 = 8.0;
 const MARGIN_PERIODS: f64 = 2.0;
 /// Fewest samples of a baseline.
 const FEWEST_BASELINE: usize = 16;
-/// Zero padding beyond the record, as a fraction of it.
-const PADDING: f64 = 0.1;
 
 /// What is frozen for all scans of a record.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -189,15 +187,23 @@ fn survey_scan(
     if lowpass_from == "default" {
         findings.push(Finding::new(Severity::Caution, "low-pass-without-noise").in_scan(&scan.id));
     }
+    let narrowband_hz = match record.analysis.method {
+        Method::Narrowband => frequency_hz,
+        Method::Broadband => None,
+    };
     let conditioning = Conditioning {
         baseline,
         taper: (head, tail),
-        padded: fast_length((scan.samples as f64 * (1.0 + PADDING)).ceil() as usize),
+        padded: padded_length(
+            scan.samples,
+            &part.response,
+            &lowpass,
+            narrowband_hz,
+            scan.interval_s,
+            scan.points() == 1,
+        ),
         lowpass,
-        narrowband_hz: match record.analysis.method {
-            Method::Narrowband => frequency_hz,
-            Method::Broadband => None,
-        },
+        narrowband_hz,
     };
     let noise = baseline.map(|(a, b)| (a + head.min((b - a) / 4), b));
     let mut windows = Windows { pulse: (gate, stop), steady: None, noise, holds_burst };
