@@ -25,6 +25,7 @@ pub mod record;
 pub mod render;
 pub mod report;
 pub mod scan;
+pub mod selfcheck;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub mod build;

@@ -4,6 +4,8 @@
 //! and the browser's doors (`std::fs`, clocks, `web_sys` …). The checker is a function from texts
 //! to violations, so that planted ones can be handed to it.
 
+#![allow(clippy::expect_used, reason = "a test program")]
+
 #[path = "architecture/reading.rs"]
 mod reading;
 

@@ -236,11 +236,16 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
     if let Some(table) = input.part.response.as_table() {
         let (low, high) = table.band_hz();
         let shape = &input.plan.conditioning.lowpass;
-        let needed = input.plan.frequency_hz.unwrap_or(0.0);
-        if needed > 0.0 && (needed < low || shape.cutoff_hz > high * 1.0001) {
+        let fundamental = input.plan.frequency_hz.unwrap_or(low);
+        let outside = fundamental < low || fundamental > high;
+        // A low-pass that follows the noise stops at the table's end though there is signal beyond.
+        let cut_short =
+            input.plan.lowpass_from != "record" && shape.cutoff_hz >= high * (1.0 - 1e-9);
+        if outside || cut_short || shape.cutoff_hz > high * (1.0 + 1e-9) {
+            let severity = if outside { Severity::Unfit } else { Severity::Caution };
             out.push(
                 input
-                    .finding(Severity::Caution, "table-not-covering")
+                    .finding(severity, "table-not-covering")
                     .with("low", crate::base::finding::Arg::measure(low, "Hz"))
                     .with("high", crate::base::finding::Arg::measure(high, "Hz"))
                     .with("cutoff", crate::base::finding::Arg::measure(shape.cutoff_hz, "Hz")),

@@ -13,6 +13,13 @@ pub struct Refusal {
 }
 
 #[derive(Serialize)]
+pub struct CheckLine {
+    pub name: String,
+    pub ok: bool,
+    pub detail: String,
+}
+
+#[derive(Serialize)]
 pub struct FileLine {
     pub name: String,
     pub role: String,

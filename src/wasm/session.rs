@@ -9,7 +9,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use web_sys::File;
 
 use super::answers::{
-    FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
+    CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
 use super::{example, hasher, page_file::PageFile};
 use crate::analysis::{self, Plan, Prepared, Results};
@@ -19,6 +19,7 @@ use crate::formats::source::{FileSet, Memory};
 use crate::outputs::{outputs, role_of};
 use crate::record::{self, Record};
 use crate::report::{self, wording::Wording, wording::en::English};
+use crate::selfcheck;
 
 /// Files, record, plan and bands of one analysis.
 #[wasm_bindgen]
@@ -192,6 +193,22 @@ impl Session {
             figures: made.figures.into_iter().map(|(id, svg)| FigureText { id, svg }).collect(),
             saved: made.document,
         })
+    }
+
+    /// The check bodies of `selfcheck`, run by this engine: `[{name, ok, detail}]`.
+    ///
+    /// # Errors
+    /// When they cannot be handed over.
+    pub fn selfcheck(&self) -> Result<JsValue, JsValue> {
+        let lines: Vec<CheckLine> = selfcheck::all(example::FILES)
+            .into_iter()
+            .map(|(name, outcome)| CheckLine {
+                name: name.to_owned(),
+                ok: outcome.is_ok(),
+                detail: outcome.err().unwrap_or_default(),
+            })
+            .collect();
+        to_js(&lines)
     }
 
     /// The page's own words by key.

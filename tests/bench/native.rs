@@ -45,12 +45,14 @@ struct Run {
 }
 
 fn main() -> Result<(), String> {
-    let words: Vec<String> = std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
+    let words: Vec<String> =
+        std::env::args().skip(1).filter(|word| !word.starts_with("--")).collect();
     let Some(folder) = words.first().map(Path::new) else {
         // `cargo bench` without arguments runs every bench: there is nothing to measure then.
         return say("native: skipped, no folder named; tests/bench/run.sh makes one and names it");
     };
-    let runs = words.get(1).map_or(Ok(3), |n| n.parse::<usize>()).map_err(|error| error.to_string())?;
+    let runs =
+        words.get(1).map_or(Ok(3), |n| n.parse::<usize>()).map_err(|error| error.to_string())?;
     let mut best = once(folder)?;
     for _ in 1..runs {
         let next = once(folder)?;
@@ -77,7 +79,9 @@ fn once(folder: &Path) -> Result<Run, String> {
     for (scan, part) in prepared.scans.iter().enumerate() {
         let mut rows = Vec::new();
         for index in 0..part.scan.bands().len() {
-            rows.extend(band(&prepared, &plan, scan, index).map_err(|problem| told(vec![problem]))?);
+            rows.extend(
+                band(&prepared, &plan, scan, index).map_err(|problem| told(vec![problem]))?,
+            );
         }
         tables.push(rows);
     }
@@ -102,7 +106,9 @@ fn report(folder: &Path, run: &Run) -> Result<(), String> {
     let peak_mib = peak_memory_mib();
     let memory = peak_mib.map_or("not available here".to_owned(), |mib| format!("{mib:.0} MiB"));
     say(&format!("native, {} waveforms, {:.1} MB", run.waveforms, run.bytes as f64 / 1e6))?;
-    say(&format!("  prepare {prepare:.3} s, survey {survey:.3} s, bands {bands:.3} s, assemble {assemble:.3} s, sheet {sheet:.3} s"))?;
+    say(&format!(
+        "  prepare {prepare:.3} s, survey {survey:.3} s, bands {bands:.3} s, assemble {assemble:.3} s, sheet {sheet:.3} s"
+    ))?;
     say(&format!("  bands: {per_second:.0} waveforms/s, {mb_per_s:.0} MB/s"))?;
     say(&format!("  files to sheet {:.3} s; peak memory {memory}", run.stages.all()))?;
     let figures = serde_json::json!({
@@ -110,7 +116,9 @@ fn report(folder: &Path, run: &Run) -> Result<(), String> {
         "bands_s": bands, "assemble_s": assemble, "sheet_s": sheet, "to_sheet_s": run.stages.all(),
         "waveforms_per_s": per_second, "mb_per_s": mb_per_s, "peak_mib": peak_mib,
     });
-    let write = |name: &str, text: &str| fs::write(folder.join(name), text).map_err(|error| error.to_string());
+    let write = |name: &str, text: &str| {
+        fs::write(folder.join(name), text).map_err(|error| error.to_string())
+    };
     write("native.json", &figures.to_string())?;
     write("sheet.json", &run.json)
 }
@@ -131,7 +139,12 @@ fn gather(folder: &Path) -> Result<(FileSet, Vec<InputFile>), String> {
     let (mut files, mut inputs) = (FileSet::default(), Vec::new());
     for (name, role) in [("scan.h5", "plane"), ("sensitivity.csv", "response")] {
         let file = Disk::open(&folder.join(name)).map_err(|error| format!("{name}: {error}"))?;
-        inputs.push(InputFile { name: name.into(), role: role.into(), bytes: file.len, sha256: None });
+        inputs.push(InputFile {
+            name: name.into(),
+            role: role.into(),
+            bytes: file.len,
+            sha256: None,
+        });
         files.insert(name, Arc::new(file));
     }
     Ok((files, inputs))

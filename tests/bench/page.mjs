@@ -69,10 +69,12 @@ const readAlone = (page) => page.evaluate(async () => {
   return Math.min(...times);
 });
 
-// Memory of the engines: the pages of WebAssembly, which never shrink, summed over the workers.
-const engineBytes = async (page) => {
-  const sizes = page.workers().map((worker) => worker.evaluate(() => wasm_bindgen.initSync().memory.buffer.byteLength));
-  return (await Promise.all(sizes)).reduce((sum, size) => sum + size, 0);
+// Memory of the engines: the pages of WebAssembly, which never shrink, summed over the workers; null
+// when not all could be asked. The checksum worker may end meanwhile: it does not count.
+const engineBytes = async (page, workers) => {
+  const ask = (worker) => worker.evaluate(() => wasm_bindgen.initSync().memory.buffer.byteLength).catch(() => null);
+  const sizes = (await Promise.all(page.workers().map(ask))).filter((size) => size !== null);
+  return sizes.length > workers ? sizes.reduce((sum, size) => sum + size, 0) : null;
 };
 
 // Largest resident size of Chromium's page processes, bytes; Linux tells it, elsewhere null.
@@ -94,7 +96,7 @@ const dropped = async (browser, workers) => {
   const page = await open(browser, workers);
   await page.setInputFiles('#pick', files);
   await until(page, () => window.focalsheet.phase === 'done' && window.bench.painted);
-  const engines = await engineBytes(page);
+  const engines = await engineBytes(page, workers);
   const { timings, painted } = await page.evaluate(() => ({
     timings: { ...window.focalsheet.timings },
     painted: window.bench.painted - window.bench.asked,
@@ -143,13 +145,13 @@ for (const workers of [1, 2]) {
     read_s: Math.min(...all.map(({ read }) => read)) / 1000,
     waveforms_per_s: native.waveforms / bands,
     mb_per_s: native.bytes / 1e6 / bands,
-    engines_mib: engines / MIB,
+    engines_mib: engines && engines / MIB,
     resident_mib: resident && resident / MIB,
   };
   result.workers[workers] = figures;
   writeFileSync(join(folder, `page-sheet-${workers}.json`), json);
   console.log(`page, ${workers} band worker(s): opened ${figures.opened_s.toFixed(3)} s, bands ${bands.toFixed(3)} s, finish ${figures.finish_s.toFixed(3)} s, painted after ${figures.to_sheet_s.toFixed(3)} s; reading alone ${figures.read_s.toFixed(3)} s`);
-  console.log(`  ${figures.waveforms_per_s.toFixed(0)} waveforms/s, ${figures.mb_per_s.toFixed(0)} MB/s; engines ${figures.engines_mib.toFixed(1)} MiB, page process ${figures.resident_mib?.toFixed(0) ?? '?'} MiB`);
+  console.log(`  ${figures.waveforms_per_s.toFixed(0)} waveforms/s, ${figures.mb_per_s.toFixed(0)} MB/s; engines ${figures.engines_mib?.toFixed(1) ?? '?'} MiB, page process ${figures.resident_mib?.toFixed(0) ?? '?'} MiB`);
 }
 const { ready, sheet } = await best(example, (run) => run.ready + run.sheet);
 result.example = { ready_s: ready / 1000, sheet_s: sheet / 1000 };

@@ -21,6 +21,7 @@ const jsonFilesIn = (folder) =>
 export const demo = () => {
   assert.ok(existsSync(DEMO), `no demo in ${DEMO}`);
   const records = jsonFilesIn(DEMO).filter((path) => readFileSync(path, 'utf8').includes('"focalsheet-record/'));
+  records.sort((a, b) => a.length - b.length);
   assert.ok(records.length > 0, `no record in ${DEMO}`);
   const path = records.find((each) => basename(each) === 'record.json') ?? records[0];
   const record = JSON.parse(readFileSync(path, 'utf8'));

@@ -18,6 +18,8 @@ const start = async () => {
   const crew = { engine: new Engine(workshop), pool: new Pool(workshop), hashing: new Hashing(workshop) };
   words.fill(await crew.engine.ask('words'));
   paper.showOutline(words.get('outline'));
+  // For tests: the engine's own checks. Not part of the state that is shown.
+  Object.defineProperty(state, 'check', { value: () => crew.engine.ask('selfcheck') });
 
   let job = null;
   let stopped = Promise.resolve();

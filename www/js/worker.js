@@ -66,6 +66,7 @@ const calls = {
   finish: () => session.finish(),
   set_hash: ([name, hex]) => session.set_hash(name, hex),
   words: () => session.words(),
+  selfcheck: () => session.selfcheck(),
 
   // SHA-256 of a file; tells how far it is after every slice.
   hash(file) {

@@ -110,12 +110,12 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "table-not-covering" => s(
             format!(
-                "The sensitivity table runs from {} to {}, the low-pass reaches {}: beyond the table its end values were used.",
+                "The sensitivity table runs from {} to {} and does not cover the signal's band (low-pass at {}); beyond its ends the end values stand.",
                 a.get("low"),
                 a.get("high"),
                 a.get("cutoff")
             ),
-            "Use a table that covers the band, or a lower low-pass.",
+            "Use a table that covers the band.",
         ),
         "table-no-phase" => s(
             "The sensitivity table has no phase; zero was assumed. Peaks of steepened waves are then uncertain.",
