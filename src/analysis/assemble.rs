@@ -120,6 +120,7 @@ fn evaluate(
             record,
             temperature_c: temperature_c(record).0,
             frequency_hz: plan.frequency_hz,
+            level: record.scans.get(part.entry).and_then(|entry| record.level_of(entry)),
             no_steady: plan.no_steady.as_deref(),
             noise_corrected: record.analysis.corrections.noise,
         },
@@ -200,9 +201,13 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
     let broken: usize = input.points.iter().map(|p| p.broken).sum();
     if broken > 0 {
         let points = input.points.iter().filter(|p| p.broken > 0).count();
+        let single = matches!(input.part.scan.grid, Grid::Point { .. });
         out.push(
             input
-                .finding(Severity::Caution, "samples-not-finite")
+                .finding(
+                    if single { Severity::Unfit } else { Severity::Caution },
+                    if single { "samples-zeroed" } else { "samples-not-finite" },
+                )
                 .with("samples", broken)
                 .with("points", points),
         );

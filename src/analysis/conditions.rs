@@ -8,12 +8,8 @@ use crate::record::Record;
 
 /// Temperature of the water, °C, and whether the record states it.
 pub fn temperature_c(record: &Record) -> (f64, bool) {
-    let w = &record.water;
-    let mean = w.temperature_start_c.zip(w.temperature_end_c).map(|(a, b)| 0.5 * (a + b));
-    match w.temperature_c.or(mean).or(w.temperature_start_c).or(w.temperature_end_c) {
-        Some(stated) => (stated, true),
-        None => (water::ASSUMED_TEMPERATURE_C, false),
-    }
+    let stated = record.water.temperature();
+    (stated.unwrap_or(water::ASSUMED_TEMPERATURE_C), stated.is_some())
 }
 
 /// Conditions of a sheet, with what is to be said about them.

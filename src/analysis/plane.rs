@@ -51,21 +51,17 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let fit = Fit { top: &top, here: &here, method: "peak-fit-plane" };
     let values = values_from(&map, &at_peak, input, &wave, &fit);
     let mut out = quantities(&input.setting, &wave, &values);
-    let blocked = |outcome: Result<f64, Reason>| match &at_peak {
-        Some(block) if !block.lower_bound => Err(block.reason.clone()),
-        _ => outcome,
+    // A lower bound of the peak bounds neither its place nor a width: with a clipped peak there is none.
+    let whole = |outcome: Result<f64, Reason>| match &at_peak {
+        Some(block) => Err(block.reason.clone()),
+        None => outcome,
     };
-    out.push(Quantity::from_outcome("x_peak", blocked(Ok(peak.x_m))).by("peak-ppsi"));
-    out.push(Quantity::from_outcome("y_peak", blocked(Ok(peak.y_m))).by("peak-ppsi"));
+    out.push(Quantity::from_outcome("x_peak", whole(Ok(peak.x_m))).by("peak-ppsi"));
+    out.push(Quantity::from_outcome("y_peak", whole(Ok(peak.y_m))).by("peak-ppsi"));
     let profile_x = beam_width::profile_along_x(x_m, y_m, &map.ppsi, peak.y_m).unwrap_or_default();
     let profile_y = beam_width::profile_along_y(x_m, y_m, &map.ppsi, peak.x_m).unwrap_or_default();
     let width = |axis: &[f64], profile: &[f64], at: f64, db: f64| {
         beam_width::width_m(axis, profile, at, peak.value, Scale::Energy, db)
-    };
-    // A lower bound of the peak does not bound a width: with a clipped peak there is none.
-    let whole = |outcome: Result<f64, Reason>| match &at_peak {
-        Some(block) => Err(block.reason.clone()),
-        None => outcome,
     };
     for (ids, axis, profile, at) in [
         (["width_x_3", "width_x_6", "width_x_12"], x_m, &profile_x, peak.x_m),
@@ -307,6 +303,10 @@ pub fn values_from(
         if input.setting.frequency_hz.is_none() {
             return Err(Reason::new("no-frequency"));
         }
+        // Clipping makes harmonics of its own: no bound on an amplitude follows from it.
+        if let Some(block) = block {
+            return Err(block.reason.clone());
+        }
         let factor = per_duration.clone()?;
         // Harmonics are those of the waveform at the spatial peak, not the tops of their own maps.
         let at_peak = |values: &[f64], _: Scale| (fit.here)(values);
@@ -389,7 +389,10 @@ fn powers(
         first,
         finish(Quantity::from_outcome("power_ta_plane_wave", averaged(tank_duty)), TimeBase::Tank),
         finish(
-            Quantity::from_outcome("power_ta_plane_wave", averaged(exposure_duty(record))),
+            Quantity::from_outcome(
+                "power_ta_plane_wave",
+                averaged(exposure_duty(record, input.setting.level)),
+            ),
             TimeBase::Exposure,
         ),
     ]

@@ -40,6 +40,8 @@ pub struct Setting<'a> {
     pub record: &'a Record,
     pub temperature_c: f64,
     pub frequency_hz: Option<f64>,
+    /// Drive level of the scan.
+    pub level: Option<f64>,
     /// Code of the reason for which there is no steady window.
     pub no_steady: Option<&'a str>,
     pub noise_corrected: bool,
@@ -187,7 +189,7 @@ fn ispta_tank(
 
 /// Temporal average under the stated exposure: only where the record states one at the same level.
 fn ispta_exposure(setting: &Setting<'_>, i_on: &Result<f64, Reason>) -> Quantity {
-    let outcome = exposure_duty(setting.record)
+    let outcome = exposure_duty(setting.record, setting.level)
         .and_then(|duty| i_on.clone().map(|v| temporal_average_intensity::from_duty(v, duty)));
     setting
         .with_water(Quantity::from_outcome("ispta", outcome).scales_with(CALIBRATION, -2.0))
@@ -195,14 +197,14 @@ fn ispta_exposure(setting: &Setting<'_>, i_on: &Result<f64, Reason>) -> Quantity
         .by("steady-times-duty")
 }
 
-/// Duty factor of the stated exposure.
+/// Duty factor of the stated exposure, for a scan at the given level.
 ///
 /// # Errors
 /// The blank that is missing, or that its level is not the measured one.
-pub fn exposure_duty(record: &Record) -> Result<f64, Reason> {
+pub fn exposure_duty(record: &Record, scan_level: Option<f64>) -> Result<f64, Reason> {
     let Some(exposure) = &record.exposure else { return Err(Reason::blank("exposure")) };
     let Exposure { mode, burst_s, repetition_hz, level, .. } = exposure;
-    if let (Some(a), Some(b)) = (level, record.excitation.level)
+    if let (Some(a), Some(b)) = (level, scan_level)
         && (a - b).abs() > 1e-9 * b.abs()
     {
         return Err(Reason::new("exposure-level-differs"));

@@ -9,6 +9,6 @@ mod response;
 mod table;
 
 pub use lowpass::{LowPassShape, lowpass_at};
-pub use pressure::{Conditioning, PressureMaker, padded_length};
+pub use pressure::{Conditioning, PressureMaker, RawWave, padded_length};
 pub use response::{Response, response};
 pub use table::Table;

@@ -13,8 +13,6 @@ use crate::scan::Volts;
 /// Everything about the conversion that the survey freezes for a scan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Conditioning {
-    /// Samples whose mean is the baseline: before the arrival, without the drive feed-through.
-    pub baseline: Option<(usize, usize)>,
     /// Lengths of the cosine tapers at the start and the end, samples.
     pub taper: (usize, usize),
     /// Transform length, samples.
@@ -22,6 +20,15 @@ pub struct Conditioning {
     pub lowpass: LowPassShape,
     /// The response is taken constant, at this frequency: narrowband scaling.
     pub narrowband_hz: Option<f64>,
+}
+
+/// Where one waveform stands in raw samples.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RawWave {
+    /// Its first sample.
+    pub start: usize,
+    /// Its own samples whose mean is the baseline: before the arrival, without the drive feed-through.
+    pub baseline: Option<(usize, usize)>,
 }
 
 /// Low-pass over response at the bins 0 … n/2 of a transform of length `n`, Pa/V; zero where the
@@ -85,7 +92,6 @@ pub fn padded_length(
 pub struct PressureMaker<T: FftNum> {
     filter: PairFilter<T>,
     volts: Volts,
-    baseline: Option<(usize, usize)>,
     head: Vec<f64>,
     tail: Vec<f64>,
 }
@@ -116,19 +122,18 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
         Self {
             filter: PairFilter::new(n, &inverse),
             volts,
-            baseline: conditioning.baseline,
             head: ramp(conditioning.taper.0),
             tail: ramp(conditioning.taper.1),
         }
     }
 
-    /// Pressure of the waveforms that start at `first` and, if given, `second` in the raw samples.
-    /// Samples that are not finite count as zero; their number is returned for each waveform.
+    /// Pressure of one waveform or two. Samples that are not finite count as zero; their number is
+    /// returned for each waveform.
     pub fn run(
         &mut self,
         raw: &Samples,
-        first: usize,
-        second: Option<usize>,
+        first: RawWave,
+        second: Option<RawWave>,
         out: (&mut [T], &mut [T]),
     ) -> (usize, usize) {
         let a = self.volts_of(raw, first, out.0);
@@ -143,21 +148,27 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
         (a, b)
     }
 
-    fn volts_of(&self, raw: &Samples, start: usize, out: &mut [T]) -> usize {
+    fn volts_of(&self, raw: &Samples, wave: RawWave, out: &mut [T]) -> usize {
+        let (start, stop) = (wave.start, wave.start + out.len());
         match raw {
-            Samples::I16(v) => self.convert(&v[start..start + out.len()], out),
-            Samples::I32(v) => self.convert(&v[start..start + out.len()], out),
-            Samples::F32(v) => self.convert(&v[start..start + out.len()], out),
-            Samples::F64(v) => self.convert(&v[start..start + out.len()], out),
+            Samples::I16(v) => self.convert(&v[start..stop], wave.baseline, out),
+            Samples::I32(v) => self.convert(&v[start..stop], wave.baseline, out),
+            Samples::F32(v) => self.convert(&v[start..stop], wave.baseline, out),
+            Samples::F64(v) => self.convert(&v[start..stop], wave.baseline, out),
         }
     }
 
     /// Counts to volts less the baseline, tapered. The baseline takes the offset with it, where there
     /// is one.
-    fn convert<S: Copy + Into<f64>>(&self, raw: &[S], out: &mut [T]) -> usize {
+    fn convert<S: Copy + Into<f64>>(
+        &self,
+        raw: &[S],
+        baseline: Option<(usize, usize)>,
+        out: &mut [T],
+    ) -> usize {
         let scale = self.volts.volts_per_count;
         let mut broken = 0;
-        let base = match self.baseline {
+        let base = match baseline {
             Some((from, to)) if to > from && to <= raw.len() => {
                 let part = &raw[from..to];
                 let sum: f64 =

@@ -26,8 +26,9 @@ pub fn run(record_path: &Path, out: &Path) -> Result<u8, String> {
     write(&made, out)?;
     say::out(&format!("{}", out.join("sheet.html").display()));
     for finding in report::rank(&made.sheet.findings) {
-        let scan = finding.place.scan.as_deref().unwrap_or("");
-        say::err(&format!("{:?}: {scan}: {} {}", finding.severity, finding.text, finding.hint));
+        let scan = finding.place.scan.as_ref().map_or(String::new(), |scan| format!("{scan}: "));
+        let severity = format!("{:?}", finding.severity);
+        say::err(format!("{severity}: {scan}{} {}", finding.text, finding.hint).trim_end());
     }
     Ok(if made.fit { DONE } else { UNFIT })
 }

@@ -256,15 +256,15 @@ fn find_rows(source: &dyn Source, start: u64) -> Result<Vec<u64>, Problems> {
             .map_err(|error| vec![Problem::new("csv-broken").with("found", error.to_string())])?;
         for (i, byte) in buffer[..n].iter().enumerate() {
             if *byte == b'\n' {
-                if !blank {
-                    rows.push(line_start);
-                }
-                line_start = at + i as u64 + 1;
                 if blank && !rows.is_empty() {
                     // A blank line ends the table.
                     rows.push(line_start);
                     return Ok(rows);
                 }
+                if !blank {
+                    rows.push(line_start);
+                }
+                line_start = at + i as u64 + 1;
                 blank = true;
             } else if !byte.is_ascii_whitespace() {
                 blank = false;
@@ -357,6 +357,14 @@ mod tests {
             places,
             [("csv-row-width", "line 3".to_owned()), ("csv-not-a-number", "line 4".to_owned())]
         );
+    }
+
+    #[test]
+    fn blank_lines_end_the_table() {
+        for end in ["", "\n", "\n\n", "\r\n\r\n  \n"] {
+            let csv = open(&format!("t_s,waveforms\n0,1\n1,2{end}")).expect("opens");
+            assert_eq!(csv.read("/waveforms", &[0], &[2]), Ok(Samples::F64(vec![1.0, 2.0])));
+        }
     }
 
     #[test]

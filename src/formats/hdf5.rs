@@ -74,7 +74,11 @@ impl Storage for TwoWay {
 }
 
 fn broken(path: &str, error: &Error) -> Problem {
-    Problem::new("hdf5-broken").at(path).with("found", error.to_string())
+    let found = error.to_string();
+    if found.to_lowercase().contains("filter") {
+        return Problem::new("hdf5-filter").at(path).with("found", found);
+    }
+    Problem::new("hdf5-broken").at(path).with("found", found)
 }
 
 impl Hdf5 {

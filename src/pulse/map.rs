@@ -4,7 +4,7 @@ use rustfft::FftNum;
 use rustfft::num_complex::Complex;
 
 use super::{Windows, harmonics, peak_pressure, pulse_pressure_squared_integral as ppsi};
-use crate::calibration::PressureMaker;
+use crate::calibration::{PressureMaker, RawWave};
 use crate::dsp::energy::square_integral;
 use crate::dsp::extremum::Interpolator;
 use crate::dsp::tone;
@@ -144,11 +144,14 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
         let mut out = Vec::with_capacity(points);
         let mut i = 0;
         while i < points {
-            let second = (i + 1 < points).then_some((i + 1) * n);
-            let broken = self.maker.run(raw, i * n, second, (&mut self.a, &mut self.b));
-            out.push(self.point(&self.a, raw, i, broken.0, &windows_of(i)));
+            let windows = (windows_of(i), windows_of(i + 1));
+            let first = RawWave { start: i * n, baseline: windows.0.baseline };
+            let second = (i + 1 < points)
+                .then_some(RawWave { start: (i + 1) * n, baseline: windows.1.baseline });
+            let broken = self.maker.run(raw, first, second, (&mut self.a, &mut self.b));
+            out.push(self.point(&self.a, raw, i, broken.0, &windows.0));
             if second.is_some() {
-                out.push(self.point(&self.b, raw, i + 1, broken.1, &windows_of(i + 1)));
+                out.push(self.point(&self.b, raw, i + 1, broken.1, &windows.1));
             }
             i += 2;
         }
@@ -191,12 +194,6 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
             broken,
             skipped: false,
         }
-    }
-
-    /// Pressure of one waveform alone.
-    pub fn waveform(&mut self, raw: &Samples) -> Vec<T> {
-        self.maker.run(raw, 0, None, (&mut self.a, &mut self.b));
-        self.a.clone()
     }
 }
 

@@ -26,6 +26,8 @@ pub struct Windows {
     /// Whole cycles of the steady part, fractional samples; none for short pulses or where no whole
     /// cycle remains.
     pub steady: Option<(f64, f64)>,
+    /// Part before the arrival whose mean is the baseline, without the drive feed-through.
+    pub baseline: Option<(usize, usize)>,
     /// Part before the arrival in which noise is measured.
     pub noise: Option<(usize, usize)>,
     /// Whether the record holds the burst to its end.
@@ -38,6 +40,9 @@ impl Windows {
     pub fn shifted(&self, shift: i64, samples: usize) -> Self {
         let whole =
             |i: usize| usize::try_from((i as i64 + shift).clamp(0, samples as i64)).unwrap_or(0);
+        let part = |range: Option<(usize, usize)>| {
+            range.map(|(a, b)| (whole(a), whole(b))).filter(|(a, b)| b > a)
+        };
         let steady = self
             .steady
             .map(|(a, b)| (a + shift as f64, b + shift as f64))
@@ -45,7 +50,8 @@ impl Windows {
         Self {
             pulse: (whole(self.pulse.0), whole(self.pulse.1)),
             steady,
-            noise: self.noise.map(|(a, b)| (whole(a), whole(b))).filter(|(a, b)| b > a),
+            baseline: part(self.baseline),
+            noise: part(self.noise),
             holds_burst: self.holds_burst,
         }
     }

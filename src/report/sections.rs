@@ -81,7 +81,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let water = vec![
         item(
             label("water-temperature"),
-            plain(r.water.temperature_c, "°C"),
+            plain(r.water.temperature(), "°C"),
             "water.temperature_c",
             words,
         ),

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::grid::{Axis, Grid};
 use crate::base::error::{Problem, Problems};
-use crate::base::units;
 use crate::formats::container::{Attribute, Container};
 use crate::record::Role;
 
@@ -31,8 +30,7 @@ impl Named<'_> {
         if let Some(array) = self.container.array(&path) {
             if let Some(Attribute::Text(found)) = array.attributes.get("units")
                 && !unit.is_empty()
-                && found.trim() != unit
-                && units::si_factor(found).is_some_and(|factor| factor != 1.0)
+                && !same_unit(found, unit)
             {
                 return Some(Err(Problem::new("scan-unit-conflict")
                     .at(path)
@@ -50,6 +48,17 @@ impl Named<'_> {
             None => None,
         }
     }
+}
+
+/// Whether a unit as written in a file is the one that the name asks for.
+fn same_unit(found: &str, unit: &str) -> bool {
+    let found = found.trim();
+    let words: &[&str] = match unit {
+        "m" => &["m", "metre", "metres", "meter", "meters"],
+        "s" => &["s", "second", "seconds"],
+        other => return found == other,
+    };
+    found.is_empty() || words.contains(&found.to_lowercase().as_str())
 }
 
 fn finite(path: &str, numbers: Vec<f64>) -> Result<Vec<f64>, Problem> {

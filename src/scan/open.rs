@@ -7,6 +7,7 @@ use super::axes::{Named, grid};
 use super::volts::Volts;
 use super::{Grid, Scan};
 use crate::base::error::{Problem, Problems};
+use crate::base::units;
 use crate::formats::container::{ArrayInfo, Attribute, Container, NumberKind};
 use crate::record::{Record, Role, ScanEntry};
 
@@ -254,12 +255,44 @@ fn scaling(
     if integer && scale.is_none() {
         return Err(vec![Problem::new("scan-counts-without-scale").at(array.path.clone())]);
     }
+    let unit = match array.attributes.get("units") {
+        Some(Attribute::Text(unit)) if scale.is_none() => volts_in(unit).ok_or_else(|| {
+            vec![
+                Problem::new("scan-unit-conflict")
+                    .at(array.path.clone())
+                    .with("expected", "V")
+                    .with("found", unit.as_str()),
+            ]
+        })?,
+        _ => 1.0,
+    };
     let limits = record.chain_of(entry);
     Ok(Volts::new(
-        scale.unwrap_or(1.0),
+        scale.unwrap_or(unit),
         offset.unwrap_or(0.0),
         array.kind,
         limits.full_scale_v,
         limits.bits,
     ))
+}
+
+/// Volts in a unit of voltage as written in a file; no text means volts.
+fn volts_in(unit: &str) -> Option<f64> {
+    match unit.trim() {
+        "" | "volt" | "volts" => Some(1.0),
+        unit if unit.ends_with('V') => units::si_factor(unit),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::volts_in;
+
+    #[test]
+    fn units_of_waveforms() {
+        assert_eq!(volts_in("mV"), Some(1e-3));
+        assert_eq!(volts_in("V"), Some(1.0));
+        assert_eq!((volts_in("MPa"), volts_in("counts"), volts_in("mm")), (None, None, None));
+    }
 }

@@ -13,7 +13,7 @@ use super::prepare::{Prepared, PreparedScan};
 use crate::base::error::Problems;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::water;
-use crate::calibration::{Conditioning, PressureMaker, padded_length};
+use crate::calibration::{Conditioning, PressureMaker, RawWave, padded_length};
 use crate::dsp::filter::{fast_length, spectrum};
 use crate::dsp::statistics::median;
 use crate::pulse::Windows;
@@ -168,9 +168,13 @@ fn survey_scan(
     if !holds_burst {
         findings.push(Finding::new(Severity::Caution, "burst-not-held").in_scan(&scan.id));
     }
-    let head = gate.min(scan.samples / 50).max(1);
+    // The tapers are the same for all points: where the wave comes nearest, they must not touch it.
+    let shifts =
+        || (0..scan.points()).map(|point| shift_samples(scan, reference.point, point, speed));
+    let (soonest, last) = (shifts().min().unwrap_or(0), shifts().max().unwrap_or(0));
+    let head = in_record(gate as i64 + soonest).min(scan.samples / 50).max(1);
     let tail = if holds_burst {
-        (scan.samples - stop).min(scan.samples / 50).max(1)
+        (scan.samples - in_record(stop as i64 + last)).min(scan.samples / 50).max(1)
     } else {
         (scan.samples / 100).max(1)
     };
@@ -192,7 +196,6 @@ fn survey_scan(
         Method::Broadband => None,
     };
     let conditioning = Conditioning {
-        baseline,
         taper: (head, tail),
         padded: padded_length(
             scan.samples,
@@ -206,7 +209,7 @@ fn survey_scan(
         narrowband_hz,
     };
     let noise = baseline.map(|(a, b)| (a + head.min((b - a) / 4), b));
-    let mut windows = Windows { pulse: (gate, stop), steady: None, noise, holds_burst };
+    let mut windows = Windows { pulse: (gate, stop), steady: None, baseline, noise, holds_burst };
     if let (WindowRule::WholePulse, Some(from), Some(to)) =
         (record.analysis.window.kind, record.analysis.window.start_s, record.analysis.window.stop_s)
     {
@@ -219,6 +222,7 @@ fn survey_scan(
         record,
         part,
         conditioning: &conditioning,
+        baseline,
         sampled: &sampled,
         frequency_hz,
         arrival: at_reference.start,
@@ -252,6 +256,7 @@ struct SteadyInputs<'a> {
     record: &'a Record,
     part: &'a PreparedScan,
     conditioning: &'a Conditioning,
+    baseline: Option<(usize, usize)>,
     sampled: &'a loudest::Sampled,
     frequency_hz: Option<f64>,
     arrival: usize,
@@ -301,7 +306,8 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
         PressureMaker::<f64>::new(conditioning, &part.response, scan.volts, scan.interval_s);
     let mut p = vec![0.0; scan.samples];
     let mut none = vec![0.0; scan.samples];
-    maker.run(&reference.raw, 0, None, (&mut p, &mut none));
+    let whole = RawWave { start: 0, baseline: inputs.baseline };
+    maker.run(&reference.raw, whole, None, (&mut p, &mut none));
     let end = (inputs.arrival as f64 + cycles * period)
         .min(inputs.stop as f64)
         .min(echo)

@@ -110,7 +110,7 @@ pub fn measure(value: f64, unit: &str, marks: Marks) -> String {
     let key = match unit {
         "m" => "mm",
         "s" => "us",
-        "Hz" => "MHz",
+        "Hz" if value.abs() >= 1e5 => "MHz",
         "V" => "mV",
         "Pa" => "MPa",
         other => other,

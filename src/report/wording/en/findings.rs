@@ -96,6 +96,10 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Look for the gap in the recording.",
         ),
+        "samples-zeroed" => s(
+            format!("{} samples are not finite numbers and were taken as zero.", a.get("samples")),
+            "Look for the gap in the recording and repeat it.",
+        ),
         "full-scale-unknown" => s(
             "The digitiser's full scale is not stated, so clipping could not be looked for.",
             "State the full scale and the bits.",
@@ -135,7 +139,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "peak-not-fitted" => s(
             format!(
-                "Fewer than {} points lie within 1.5 dB of the maximum: the peak is that of the nearest point.",
+                "The peak could not be fitted (fewer than {} points within 1.5 dB of the maximum, or none inside them): it is that of the nearest point.",
                 a.get("wanted")
             ),
             "Scan with a smaller step.",

@@ -40,6 +40,10 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The HDF5 file cannot be read at {}: {}.", a.path(), a.get("found")),
             "The file may be cut short or damaged; copy or save it again.",
         ),
+        "hdf5-filter" => s(
+            format!("{} is compressed in a way that is not read: {}.", a.path(), a.get("found")),
+            "Save it uncompressed or with gzip (deflate).",
+        ),
         "array-missing" => s(format!("There is no array {}.", a.path()), "Check its name."),
         "array-too-large" => s(
             format!(

@@ -121,6 +121,11 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "Power while on times the duty factor.",
             "IEC 62127-1, plane wave",
         ),
+        "power_on_angular" => words(
+            "power while on, angular spectrum",
+            "Power of the plane's complex field, each plane wave weighted by its obliquity. This version does not compute it.",
+            "angular spectrum",
+        ),
         "length_3" => words("depth of focus at −3 dB", DEPTH, IEC_61828),
         "length_6" => words("depth of focus at −6 dB", DEPTH, IEC_61828),
         _ => return None,

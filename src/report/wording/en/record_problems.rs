@@ -164,7 +164,7 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "record-zero-step" => s(format!("{}: the step is zero.", a.path()), "Correct it."),
         "record-not-below" => s(
             format!(
-                "{}: {} must be less than {} ({}).",
+                "{}: {} is too large beside {} ({}).",
                 a.path(),
                 a.get("found"),
                 a.get("limit"),
