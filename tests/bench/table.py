@@ -1,6 +1,6 @@
 """Says whether all did the same job, and prints the benchmark's table.
 
-    python table.py FOLDER [--no-page]
+    python table.py FOLDER
 
 Reads what native.rs, peer.py and page.mjs left in FOLDER. Exit status 1 when results disagree; no
 time is ever a failure.
@@ -50,7 +50,8 @@ def differences(native, page):
 
 
 def rows(native, peers, page):
-    """What, native, page with 1 and 2 workers, peer with 1 and 2 workers; `less` is better or not."""
+    """What; native, page with 1 and 2 workers, peer with 1 and 2; how to print it; whether less is better
+    (None: nothing to compare)."""
     one, two = page["workers"]["1"], page["workers"]["2"]
     columns = [native, one, two, peers[1]["figures"], peers[2]["figures"]]
     pick = lambda key: [c.get(key) for c in columns]
@@ -90,19 +91,15 @@ def main():
     folder = Path(sys.argv[1])
     load = lambda name: json.loads((folder / name).read_text(encoding="utf-8"))
     native, peers = load("native.json"), {n: load(f"peer-{n}.json") for n in (1, 2)}
-    page = load("page.json") if "--no-page" not in sys.argv else {"workers": {"1": {}, "2": {}}}
+    page = load("page.json")
     print(f"\n{native['waveforms']:,} waveforms, {native['bytes'] / 1e6:.1f} MB; best runs; files in the system's cache; "
           f"{os.cpu_count()} cores" + (f", load {os.getloadavg()[0]:.2f}" if hasattr(os, "getloadavg") else ""))
     ours = values(folder / "sheet.json")
     wrong = [line for n in peers for line in disagreements(ours, peers[n]["quantities"])]
-    for n in ("1", "2") if page["workers"]["1"] else ():
+    for n in page["workers"]:
         wrong += differences(ours, values(folder / f"page-sheet-{n}.json"))
-    for key in ("engines_mib", "resident_mib", "peak_mib"):
-        for figures in page["workers"].values():
-            figures.setdefault(key, None)
     table(native, peers, page)
-    if page["workers"]["1"].get("read_s"):
-        page_only(native, page)
+    page_only(native, page)
     print(f"{len(AGREE) + len(AGREE_ABSOLUTE)} quantities compared: " + ("program, page and peer agree" if not wrong else "results DISAGREE"))
     print("".join(f"  {line}\n" for line in wrong), end="")
     return 1 if wrong else 0
