@@ -22,6 +22,8 @@ pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanRe
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};
 
+use std::collections::BTreeMap;
+
 use crate::base::error::{Problem, Problems};
 use crate::calibration::PressureMaker;
 use crate::formats::source::FileSet;
@@ -29,36 +31,45 @@ use crate::pulse::map::{BandWorker, Point, WIDTH};
 use crate::record::Record;
 use crate::scan::Band;
 
-/// Computes one band of a scan: a row of [`WIDTH`] numbers a point, storage order.
-///
-/// # Errors
-/// When the file cannot be read there, or the indices name no band.
-pub fn band(
-    prepared: &Prepared,
-    plan: &Plan,
-    scan: usize,
-    band: usize,
-) -> Result<Vec<f64>, Problem> {
-    let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
-    let part = prepared.scans.get(scan).ok_or_else(missing)?;
-    let frozen = plan.scans.get(scan).ok_or_else(missing)?;
-    let Band { first, count } = *part.scan.bands().get(band).ok_or_else(missing)?;
-    let raw = part.scan.read(first, count)?;
-    let maker = PressureMaker::<f32>::new(
-        &frozen.conditioning,
-        &part.response,
-        part.scan.volts,
-        part.scan.interval_s,
-    );
-    let mut worker = BandWorker::new(
-        maker,
-        part.scan.volts,
-        part.scan.samples,
-        part.scan.interval_s,
-        frozen.frequency_hz,
-    );
-    let points = worker.run(&raw, |i| frozen.windows_of(&part.scan, first + i));
-    Ok(points.iter().flat_map(Point::to_row).collect())
+/// Computes bands; keeps what all bands of a scan share (transforms, filter, tables) between calls.
+#[derive(Default)]
+pub struct BandRunner {
+    workers: BTreeMap<usize, BandWorker<f32>>,
+}
+
+impl BandRunner {
+    /// Computes one band of a scan: a row of [`WIDTH`] numbers a point, storage order. All calls on
+    /// one runner must be for the same record and plan.
+    ///
+    /// # Errors
+    /// When the file cannot be read there, or the indices name no band.
+    pub fn band(
+        &mut self,
+        prepared: &Prepared,
+        plan: &Plan,
+        scan: usize,
+        band: usize,
+    ) -> Result<Vec<f64>, Problem> {
+        let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
+        let part = prepared.scans.get(scan).ok_or_else(missing)?;
+        let frozen = plan.scans.get(scan).ok_or_else(missing)?;
+        let whole = *part.scan.bands().get(band).ok_or_else(missing)?;
+        let worker = self.workers.entry(scan).or_insert_with(|| band_worker(part, frozen));
+        let mut rows = Vec::with_capacity(whole.count * WIDTH);
+        for Band { first, count } in part.scan.pieces(whole) {
+            let raw = part.scan.read(first, count)?;
+            let points = worker.run(&raw, |i| frozen.windows_of(&part.scan, first + i));
+            rows.extend(points.iter().flat_map(Point::to_row));
+        }
+        Ok(rows)
+    }
+}
+
+fn band_worker(part: &PreparedScan, frozen: &ScanPlan) -> BandWorker<f32> {
+    let scan = &part.scan;
+    let maker =
+        PressureMaker::new(&frozen.conditioning, &part.response, scan.volts, scan.interval_s);
+    BandWorker::new(maker, scan.volts, scan.samples, scan.interval_s, frozen.frequency_hz)
 }
 
 /// The table of a band that could not be computed: every point skipped.
@@ -84,11 +95,14 @@ pub fn run(
     let plan = survey(&prepared)?;
     let all: usize = prepared.scans.iter().map(|part| part.scan.points()).sum();
     let mut done = 0;
+    let mut runner = BandRunner::default();
     let mut tables = Vec::new();
     for (scan, part) in prepared.scans.iter().enumerate() {
         let mut rows = Vec::with_capacity(part.scan.points() * WIDTH);
         for (index, size) in part.scan.bands().iter().enumerate() {
-            rows.extend(band(&prepared, &plan, scan, index).map_err(|problem| vec![problem])?);
+            rows.extend(
+                runner.band(&prepared, &plan, scan, index).map_err(|problem| vec![problem])?,
+            );
             done += size.count;
             progress(done, all);
         }

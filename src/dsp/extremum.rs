@@ -7,6 +7,13 @@ const PHASES: usize = 32;
 /// Kaiser window parameter: side lobes about −81 dB, flat up to 0.83 of the Nyquist frequency.
 const KAISER_BETA: f64 = 8.0;
 
+/// Samples whose top is found at once.
+const CHUNK: usize = 32;
+/// Independent partial results, so that several samples are taken at once.
+const LANES: usize = 8;
+/// Local maxima of the samples below this fraction of the largest sample are not followed.
+const CANDIDATE: f64 = 0.75;
+
 /// Band-limited interpolation (windowed sinc) of a waveform, tabulated at 1/32 of a sample.
 ///
 /// # References
@@ -53,7 +60,7 @@ impl Interpolator {
         if index + 1 >= HALF_TAPS && index + HALF_TAPS < waveform.len() {
             let start = index + 1 - HALF_TAPS;
             let part = &waveform[start..start + taps];
-            return part.iter().zip(row).map(|(s, w)| (*s).into() * w).sum();
+            return lane_dot(part, row);
         }
         row.iter()
             .enumerate()
@@ -79,21 +86,26 @@ impl Interpolator {
     ) -> Option<(f64, f64)> {
         let stop = stop.min(waveform.len());
         let sample = |i: usize| sign * waveform[i].into();
-        let mut top = f64::NEG_INFINITY;
-        for i in start..stop {
-            top = top.max(sample(i));
-        }
+        let part = waveform.get(start.min(stop)..stop).unwrap_or(&[]);
+        let tops: Vec<f64> = part.chunks(CHUNK).map(|chunk| lane_top(chunk, sign)).collect();
+        let top = tops.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         if !top.is_finite() {
             return None;
         }
         let mut best: Option<(f64, f64)> = None;
         let mut most_promising = f64::NEG_INFINITY;
         let mut candidates = Vec::new();
-        for i in start..stop {
+        // Only chunks whose own top comes near can hold a candidate.
+        let near = tops.iter().enumerate().filter(|(_, own)| **own >= CANDIDATE * top);
+        let samples = near.flat_map(|(chunk, _)| {
+            let first = start + chunk * CHUNK;
+            first..(first + CHUNK).min(stop)
+        });
+        for i in samples {
             let here = sample(i);
             let before = if i > 0 { sample(i - 1) } else { 0.0 };
             let after = if i + 1 < waveform.len() { sample(i + 1) } else { 0.0 };
-            if here < before || here <= after || here < 0.75 * top {
+            if here < before || here <= after || here < CANDIDATE * top {
                 continue;
             }
             let bend = before - 2.0 * here + after;
@@ -145,6 +157,29 @@ impl Interpolator {
         let shift = if bend < 0.0 { (0.5 * (left - right) / bend).clamp(-1.0, 1.0) } else { 0.0 };
         (here - 0.25 * (left - right) * shift, (ticks as f64 + shift) / PHASES as f64)
     }
+}
+
+/// Σ s·w in independent partial sums; both lengths are multiples of the lanes.
+fn lane_dot<T: Copy + Into<f64>>(samples: &[T], weights: &[f64]) -> f64 {
+    let mut lanes = [0.0f64; LANES];
+    for (s, w) in samples.chunks_exact(LANES).zip(weights.chunks_exact(LANES)) {
+        for ((lane, s), w) in lanes.iter_mut().zip(s).zip(w) {
+            *lane += (*s).into() * w;
+        }
+    }
+    lanes.iter().sum()
+}
+
+/// Largest of `sign`·x.
+fn lane_top<T: Copy + Into<f64>>(samples: &[T], sign: f64) -> f64 {
+    let mut lanes = [f64::NEG_INFINITY; LANES];
+    for chunk in samples.chunks(LANES) {
+        for (lane, x) in lanes.iter_mut().zip(chunk) {
+            let x = sign * (*x).into();
+            *lane = if x > *lane { x } else { *lane };
+        }
+    }
+    lanes.iter().copied().fold(f64::NEG_INFINITY, f64::max)
 }
 
 fn sinc(x: f64) -> f64 {

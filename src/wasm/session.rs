@@ -12,7 +12,7 @@ use super::answers::{
     CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
 use super::{example, hasher, page_file::PageFile};
-use crate::analysis::{self, Plan, Prepared, Results};
+use crate::analysis::{self, BandRunner, Plan, Prepared, Results};
 use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::source::{FileSet, Memory};
@@ -30,6 +30,7 @@ pub struct Session {
     record: Option<(String, String)>,
     prepared: Option<Prepared>,
     plan: Option<Plan>,
+    runner: BandRunner,
     bands: BTreeMap<(usize, usize), Vec<f64>>,
     hashes: BTreeMap<String, String>,
     results: Option<Results>,
@@ -109,6 +110,7 @@ impl Session {
     /// Throws `{problems}`.
     pub fn resume(&mut self, plan: &str) -> Result<(), JsValue> {
         let record = self.typed().map_err(|p| refuse(&p))?;
+        self.runner = BandRunner::default();
         self.prepared = Some(analysis::prepare(record, &self.files).map_err(|p| refuse(&p))?);
         self.plan = Some(
             serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?,
@@ -120,9 +122,11 @@ impl Session {
     ///
     /// # Errors
     /// Throws `{problems}`.
-    pub fn band(&self, scan: usize, index: usize) -> Result<Float64Array, JsValue> {
-        let (prepared, plan) = self.ready()?;
-        let rows = analysis::band(prepared, plan, scan, index).map_err(|p| refuse(&[p]))?;
+    pub fn band(&mut self, scan: usize, index: usize) -> Result<Float64Array, JsValue> {
+        let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) else {
+            return Err(refuse(&[Problem::new("band-missing")]));
+        };
+        let rows = self.runner.band(prepared, plan, scan, index).map_err(|p| refuse(&[p]))?;
         Ok(Float64Array::from(rows.as_slice()))
     }
 
@@ -247,6 +251,7 @@ impl Session {
         self.prepared = None;
         self.plan = None;
         self.results = None;
+        self.runner = BandRunner::default();
         self.bands.clear();
         if self.record.is_none() {
             let (proposed, problems) = analysis::skeleton(&self.files);

@@ -10,7 +10,7 @@ use std::path::Path;
 use std::sync::{Arc, Mutex};
 use std::time::Instant;
 
-use focalsheet::analysis::{assemble, band, prepare, survey};
+use focalsheet::analysis::{BandRunner, assemble, prepare, survey};
 use focalsheet::base::error::Problems;
 use focalsheet::base::sheet::InputFile;
 use focalsheet::formats::source::{FileSet, Source, SourceError};
@@ -75,12 +75,15 @@ fn once(folder: &Path) -> Result<Run, String> {
     let prepare = lap();
     let plan = survey(&prepared).map_err(told)?;
     let survey = lap();
+    let mut runner = BandRunner::default();
     let mut tables = Vec::new();
     for (scan, part) in prepared.scans.iter().enumerate() {
         let mut rows = Vec::new();
         for index in 0..part.scan.bands().len() {
             rows.extend(
-                band(&prepared, &plan, scan, index).map_err(|problem| told(vec![problem]))?,
+                runner
+                    .band(&prepared, &plan, scan, index)
+                    .map_err(|problem| told(vec![problem]))?,
             );
         }
         tables.push(rows);
