@@ -7,7 +7,7 @@ use crate::base::error::Problems;
 use crate::base::finding::Severity;
 use crate::base::sheet::{InputFile, Sheet};
 use crate::figures::{self, Look};
-use crate::record::{Record, Response};
+use crate::record::{self, Record, Response};
 use crate::render::{csv, html, json};
 use crate::report::model::{Block, Figure, SheetModel};
 use crate::report::{self, wording::Wording};
@@ -39,10 +39,11 @@ pub struct Outputs {
 /// When a result is not a finite number; a figure that cannot be drawn is left out and said so.
 pub fn outputs(
     results: &Results,
-    record: serde_json::Value,
+    mut record: serde_json::Value,
     inputs: &[InputFile],
     words: &dyn Wording,
 ) -> Result<Outputs, Problems> {
+    record::with_layouts(&mut record, &results.layouts);
     let sheet = report::sheet(results, record, inputs, words);
     let model = report::model(results, &sheet, words);
     let widths = html::figure_widths_mm(&model);

@@ -42,6 +42,16 @@ impl ScanInput<'_> {
         Finding::new(severity, code).in_scan(&self.part.scan.id)
     }
 
+    /// The point of a cell (storage order); where the cell has none, the loudest there is.
+    pub fn point_near(&self, cell: usize) -> usize {
+        let grid = &self.part.scan.grid;
+        grid.point_of_cell(cell).unwrap_or_else(|| {
+            let energy =
+                |point: &usize| self.points.get(grid.cell(*point)).map_or(0.0, |p| p.ppsi_pa2_s);
+            (0..grid.points()).max_by(|a, b| energy(a).total_cmp(&energy(b))).unwrap_or(0)
+        })
+    }
+
     /// ∫p² of a point less the noise energy in the same window, where that is asked for.
     pub fn net_ppsi(&self, point: &Point) -> f64 {
         let (a, b) = self.plan.windows.pulse;
@@ -91,6 +101,7 @@ pub fn assemble(
         conditions,
         scans,
         findings,
+        layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),
     })
 }
@@ -103,7 +114,8 @@ fn evaluate(
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
     let scan = &part.scan;
-    let mut points = vec![Point::default(); scan.points()];
+    // Places without a point are replaced like points that could not be computed.
+    let mut points = vec![Point::skipped(); scan.grid.cells()];
     for (index, row) in table.chunks_exact(WIDTH).enumerate() {
         if let (Some(point), Some(slot)) =
             (Point::from_row(row), points.get_mut(scan.grid.cell(index)))
@@ -120,7 +132,7 @@ fn evaluate(
             record,
             temperature_c: temperature_c(record).0,
             frequency_hz: plan.frequency_hz,
-            level: record.scans.get(part.entry).and_then(|entry| record.level_of(entry)),
+            level: record.level_of(&part.entry),
             no_steady: plan.no_steady.as_deref(),
             noise_corrected: record.analysis.corrections.noise,
         },
@@ -151,13 +163,12 @@ fn evaluate(
             }
         }
     }
-    let entry = record.scans.get(part.entry);
     let result = ScanResult {
         id: scan.id.clone(),
         role: scan.role,
         file: scan.file.clone(),
-        range: entry.and_then(|e| e.range.clone()),
-        level: entry.and_then(|e| record.level_of(e)),
+        range: part.entry.range.clone(),
+        level: record.level_of(&part.entry),
         points: scan.points(),
         samples: scan.samples,
         interval_s: scan.interval_s,
@@ -212,7 +223,10 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
                 .with("points", points),
         );
     }
-    let skipped = input.points.iter().filter(|p| p.skipped).count();
+    let grid = &input.part.scan.grid;
+    // Places without a point are told where the grid is laid.
+    let holes = grid.cells() - grid.points();
+    let skipped = input.points.iter().filter(|p| p.skipped).count() - holes;
     if skipped > 0 {
         out.push(input.finding(Severity::Unfit, "points-skipped").with("points", skipped));
     }

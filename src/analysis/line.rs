@@ -36,7 +36,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
                 .with("wanted", spatial_peak::FEWEST_LINE),
         );
     }
-    let wave = waveform(input.part, input.plan, input.part.scan.grid.point_of_cell(peak.cell))?;
+    let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| {
         spatial_peak::of_line(along_m, values, scale).map(|p| p.value)
     };

@@ -8,6 +8,7 @@ mod assemble;
 mod conditions;
 mod focal_wave;
 mod line;
+mod look;
 mod plane;
 mod point;
 mod prepare;
@@ -17,15 +18,19 @@ mod survey;
 
 pub use assemble::assemble;
 pub use conditions::conditions;
-pub use prepare::{Prepared, PreparedScan, prepare, same_file};
+pub use look::{ArrayLook, Look, ProposedLook, look, values};
+pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
 pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanResult};
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};
 
 use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
+
 use crate::base::error::{Problem, Problems};
 use crate::calibration::PressureMaker;
+use crate::formats::container::Samples;
 use crate::formats::source::FileSet;
 use crate::pulse::map::{BandWorker, Point, WIDTH};
 use crate::record::Record;
@@ -50,10 +55,7 @@ impl BandRunner {
         scan: usize,
         band: usize,
     ) -> Result<Vec<f64>, Problem> {
-        let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
-        let part = prepared.scans.get(scan).ok_or_else(missing)?;
-        let frozen = plan.scans.get(scan).ok_or_else(missing)?;
-        let whole = *part.scan.bands().get(band).ok_or_else(missing)?;
+        let (part, frozen, whole) = find(prepared, plan, scan, band)?;
         let worker = self.workers.entry(scan).or_insert_with(|| band_worker(part, frozen));
         let mut rows = Vec::with_capacity(whole.count * WIDTH);
         for Band { first, count } in part.scan.pieces(whole) {
@@ -62,6 +64,72 @@ impl BandRunner {
             rows.extend(points.iter().flat_map(Point::to_row));
         }
         Ok(rows)
+    }
+
+    /// As [`BandRunner::band`], from waveforms that [`raw_band`] read elsewhere.
+    ///
+    /// # Errors
+    /// When the waveforms are not those of the band, or the indices name no band.
+    pub fn band_of(
+        &mut self,
+        prepared: &Prepared,
+        plan: &Plan,
+        scan: usize,
+        band: usize,
+        raw: &Samples,
+    ) -> Result<Vec<f64>, Problem> {
+        let (part, frozen, whole) = find(prepared, plan, scan, band)?;
+        if raw.len() != whole.count * part.scan.samples {
+            return Err(Problem::new("scan-short-read").in_scan(&part.scan.id));
+        }
+        let worker = self.workers.entry(scan).or_insert_with(|| band_worker(part, frozen));
+        let points = worker.run(raw, |i| frozen.windows_of(&part.scan, whole.first + i));
+        Ok(points.iter().flat_map(Point::to_row).collect())
+    }
+}
+
+fn find<'a>(
+    prepared: &'a Prepared,
+    plan: &'a Plan,
+    scan: usize,
+    band: usize,
+) -> Result<(&'a PreparedScan, &'a ScanPlan, Band), Problem> {
+    let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
+    let part = prepared.scans.get(scan).ok_or_else(missing)?;
+    let frozen = plan.scans.get(scan).ok_or_else(missing)?;
+    let whole = *part.scan.bands().get(band).ok_or_else(missing)?;
+    Ok((part, frozen, whole))
+}
+
+/// Raw waveforms of a band.
+///
+/// # Errors
+/// When the file cannot be read there, or the indices name no band.
+pub fn raw_band(prepared: &Prepared, scan: usize, band: usize) -> Result<Samples, Problem> {
+    let missing = || Problem::new("band-missing").with("scan", scan).with("band", band);
+    let part = prepared.scans.get(scan).ok_or_else(missing)?;
+    let whole = *part.scan.bands().get(band).ok_or_else(missing)?;
+    part.scan.read(whole.first, whole.count)
+}
+
+/// What a band worker is told besides record and files.
+#[derive(Serialize, Deserialize)]
+pub struct Briefing {
+    pub plan: Plan,
+    /// The scans that one reader reads for all.
+    pub given: Vec<GivenScan>,
+}
+
+impl Briefing {
+    /// The briefing of a prepared record.
+    pub fn new(prepared: &Prepared, plan: &Plan) -> Self {
+        let read_by_one = prepared.scans.iter().filter(|part| part.scan.one_reader);
+        let given = read_by_one.map(|part| GivenScan {
+            scan: part.scan.clone(),
+            entry: part.entry.clone(),
+            index: part.index,
+        });
+        Self { plan: plan.clone(), given: given.collect() }
     }
 }
 

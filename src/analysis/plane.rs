@@ -43,7 +43,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
                 .with("wanted", spatial_peak::FEWEST_PLANE),
         );
     }
-    let wave = waveform(input.part, input.plan, input.part.scan.grid.point_of_cell(peak.cell))?;
+    let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| {
         spatial_peak::of_plane(x_m, y_m, values, scale).map(|p| p.value)
     };
@@ -185,7 +185,10 @@ impl Maps {
         let mut out = Vec::new();
         let clipped = self.clipped.iter().filter(|c| **c).count();
         let all = self.excluded.len();
-        let other = self.excluded.iter().zip(&self.clipped).filter(|(e, c)| **e && !**c).count();
+        let grid = &input.part.scan.grid;
+        let holes = grid.cells() - grid.points();
+        let other =
+            self.excluded.iter().zip(&self.clipped).filter(|(e, c)| **e && !**c).count() - holes;
         if clipped > 0 {
             out.push(
                 input
@@ -202,11 +205,11 @@ impl Maps {
                     .with("all", all),
             );
         }
-        if (clipped + other) as f64 > TOO_MANY_EXCLUDED * all as f64 {
+        if (clipped + other + holes) as f64 > TOO_MANY_EXCLUDED * all as f64 {
             out.push(
                 input
                     .finding(Severity::Unfit, "too-many-excluded")
-                    .with("points", clipped + other)
+                    .with("points", clipped + other + holes)
                     .with("all", all)
                     .with("limit", Arg::measure(TOO_MANY_EXCLUDED, "%")),
             );

@@ -14,6 +14,8 @@ pub struct Results {
     pub conditions: Conditions,
     pub scans: Vec<ScanResult>,
     pub findings: Vec<Finding>,
+    /// Layouts that were proposed and used, by the index of the scan in the record.
+    pub layouts: std::collections::BTreeMap<usize, crate::record::Layout>,
     pub unused_files: Vec<String>,
 }
 

@@ -1,9 +1,10 @@
 //! A record for scan files that came without one: roles guessed from the shape, blanks left blank.
 
 use crate::base::error::Problems;
+use crate::formats::container::{ArrayInfo, Container};
 use crate::formats::{self, source::FileSet};
-use crate::record::{Record, Role, ScanEntry};
-use crate::scan::locate;
+use crate::record::{Layout, Record, Response, Role, ScanEntry};
+use crate::scan::{layout, locate};
 
 /// A record that names the scans found in the files. Files without waveforms are left out; files that
 /// cannot be read are returned as problems beside it.
@@ -21,50 +22,85 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
                 continue;
             }
         };
-        let found = locate(container.as_ref());
+        let mut found: Vec<Found> = locate(container.as_ref())
+            .iter()
+            .map(|array| described(container.as_ref(), array))
+            .collect();
         if found.is_empty() {
-            if let Some(array) =
-                container.array("/frequency_hz").or(container.array("/frequency_mhz"))
-                && array.shape.len() == 1
-                && record.sensor.response.is_none()
-            {
-                record.sensor.response = Some(crate::record::Response::Table {
-                    file: name.clone(),
-                    refers_to: None,
-                    load: None,
-                    gain_db: None,
-                    uncertainty: None,
-                });
+            if let Some(response) = sensitivity(name, container.as_ref()) {
+                record.sensor.response.get_or_insert(response);
+                continue;
             }
-            continue;
+            found = foreign(container.as_ref());
         }
         let several = found.len() > 1;
-        for array in found {
-            let has = |axis: &str| {
-                container.array(&format!("{}/{axis}", array.group())).map_or(0, |a| a.elements())
-            };
-            let points: u64 = array.shape.split_last().map_or(1, |(_, lead)| lead.iter().product());
-            let listed = has("position_m") > 0;
-            let role = match (has("x_m"), has("y_m"), has("z_m")) {
-                _ if points <= 1 => Role::Point,
-                (x, y, _) if listed || (x > 1 && y > 1) => Role::Plane,
-                (_, _, z) if z > 1 && z == points => Role::Axial,
-                _ => Role::Line,
-            };
+        for Found { group, role, layout } in found {
             let stem = name.rsplit(['/', '\\']).next().unwrap_or(name);
             let stem = stem.rsplit_once('.').map_or(stem, |(stem, _)| stem);
-            let group = array.group().trim_matches('/').to_owned();
-            let id = if several {
+            let group = group.trim_matches('/').to_owned();
+            let id = if several && !group.is_empty() {
                 format!("{stem}-{}", group.replace('/', "-"))
             } else {
                 stem.to_owned()
             };
             let mut entry = ScanEntry::new(&id, role, name);
-            if several {
+            if several && !group.is_empty() {
                 entry.group = Some(group);
             }
+            entry.layout = layout;
             record.scans.push(entry);
         }
     }
     (record, problems)
+}
+
+/// A scan found in a file.
+struct Found {
+    group: String,
+    role: Role,
+    layout: Option<Layout>,
+}
+
+/// A scan that describes itself, with a role by its shape.
+fn described(container: &dyn Container, array: &ArrayInfo) -> Found {
+    let has = |axis: &str| {
+        container.array(&format!("{}/{axis}", array.group())).map_or(0, |a| a.elements())
+    };
+    let points: u64 = array.shape.split_last().map_or(1, |(_, lead)| lead.iter().product());
+    let listed = has("position_m") > 0;
+    let role = match (has("x_m"), has("y_m"), has("z_m")) {
+        _ if points <= 1 => Role::Point,
+        (x, y, _) if listed || (x > 1 && y > 1) => Role::Plane,
+        (_, _, z) if z > 1 && z == points => Role::Axial,
+        _ => Role::Line,
+    };
+    Found { group: array.group().to_owned(), role, layout: None }
+}
+
+/// Scans of a file that does not describe itself: those with one proposal that lacks nothing, with its
+/// layout; the others without, so that opening them tells what is lacking.
+fn foreign(container: &dyn Container) -> Vec<Found> {
+    let proposals = layout::propose(container);
+    let mut out: Vec<Found> = Vec::new();
+    for proposal in &proposals {
+        let same = proposals.iter().filter(|p| p.group == proposal.group).count();
+        if out.iter().any(|found| found.group == proposal.group) {
+            continue;
+        }
+        let layout = (same == 1 && proposal.lacking.is_empty()).then(|| proposal.layout.clone());
+        out.push(Found { group: proposal.group.clone(), role: proposal.role, layout });
+    }
+    out
+}
+
+/// The response that a table of sensitivities gives; `None` if the file is none.
+fn sensitivity(file: &str, container: &dyn Container) -> Option<Response> {
+    let array = container.array("/frequency_hz").or(container.array("/frequency_mhz"))?;
+    (array.shape.len() == 1).then(|| Response::Table {
+        file: file.to_owned(),
+        refers_to: None,
+        load: None,
+        gain_db: None,
+        uncertainty: None,
+    })
 }

@@ -17,12 +17,16 @@ pub enum Command {
         folder: PathBuf,
         out: Option<PathBuf>,
     },
+    Look {
+        file: PathBuf,
+        values: Option<PathBuf>,
+    },
     Help(Option<&'static str>),
     Version,
 }
 
 /// Names of the commands.
-pub const NAMES: [&str; 4] = ["report", "record", "page", "demo"];
+pub const NAMES: [&str; 5] = ["report", "record", "look", "page", "demo"];
 
 /// Reads the arguments.
 ///
@@ -40,7 +44,14 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
     }
     let Some(name) = name else { return Ok(Command::Show) };
     words.remove(0);
-    let out = take_option(&mut words, "--out", name)?;
+    let out = match name {
+        "look" => None,
+        _ => take_option(&mut words, "--out", name)?,
+    };
+    let values = match name {
+        "look" => take_option(&mut words, "--values", name)?,
+        _ => None,
+    };
     if let Some(unknown) = words.iter().find(|word| word.starts_with("--")) {
         return Err(format!("focalsheet {name}: unknown option {unknown}.\n{}", usage(name)));
     }
@@ -62,6 +73,7 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
             Ok(Command::Report { record, out })
         }
         "record" => Ok(Command::Record { folder: only("the folder")?, out }),
+        "look" => Ok(Command::Look { file: only("the file")?, values }),
         "page" | "demo" if words.is_empty() && out.is_none() => {
             Ok(if name == "page" { Command::Page } else { Command::Demo })
         }
@@ -76,7 +88,7 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
 fn take_option(words: &mut Vec<&str>, option: &str, name: &str) -> Result<Option<PathBuf>, String> {
     let Some(at) = words.iter().position(|word| *word == option) else { return Ok(None) };
     if at + 1 >= words.len() {
-        return Err(format!("focalsheet {name}: {option} wants a folder or file after it."));
+        return Err(format!("focalsheet {name}: {option} wants something after it."));
     }
     let value = words.remove(at + 1);
     words.remove(at);
@@ -87,6 +99,7 @@ fn usage(name: &str) -> String {
     match name {
         "report" => "Usage: focalsheet report RECORD.json --out FOLDER",
         "record" => "Usage: focalsheet record FOLDER [--out RECORD.json]",
+        "look" => "Usage: focalsheet look FILE [--values ARRAY]",
         _ => "See focalsheet --help.",
     }
     .to_owned()
@@ -108,6 +121,10 @@ mod tests {
             Ok(Command::Report { record: "a.json".into(), out: "b".into() })
         );
         assert_eq!(parsed("record x"), Ok(Command::Record { folder: "x".into(), out: None }));
+        assert_eq!(
+            parsed("look a.mat --values /v"),
+            Ok(Command::Look { file: "a.mat".into(), values: Some("/v".into()) })
+        );
         assert_eq!(parsed("report --help"), Ok(Command::Help(Some("report"))));
         for wrong in [
             "report",
@@ -116,6 +133,8 @@ mod tests {
             "paint",
             "page x",
             "report a --in b --out c",
+            "look",
+            "look a --out b",
         ] {
             assert!(parsed(wrong).is_err(), "{wrong}");
         }

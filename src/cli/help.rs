@@ -5,6 +5,7 @@ pub fn text(topic: Option<&'static str>) -> &'static str {
     match topic {
         Some("report") => REPORT,
         Some("record") => RECORD,
+        Some("look") => LOOK,
         Some("page") => PAGE,
         Some("demo") => DEMO,
         _ => GENERAL,
@@ -17,12 +18,13 @@ Focalsheet: from hydrophone scan files to a printable, signed-off field sheet.
   focalsheet                               make the page and the demo sheet, show both in a browser
   focalsheet report RECORD.json --out DIR  evaluate the scans that a record names, write the sheet
   focalsheet record DIR                    write a record skeleton for the scan files in a folder
+  focalsheet look FILE                     list what is in a scan file and propose how to read it
   focalsheet page                          make the one-file page (target/page/focalsheet.html)
   focalsheet demo                          make the page and the demo sheet, then stop
   focalsheet COMMAND --help                more about one command
 
 A first sheet of your own:
-  1. Put the scan files (HDF5 or CSV) and the sensitivity table into a folder.
+  1. Put the scan files (HDF5, netCDF, MAT, NPY, NPZ, text) and the sensitivity table into a folder.
   2. focalsheet record FOLDER       writes FOLDER/record.json with the scans it found.
   3. Fill in what you know: frequency, water temperature, drive level, sensor.
   4. focalsheet report FOLDER/record.json --out FOLDER/sheet
@@ -51,6 +53,13 @@ focalsheet record FOLDER [--out RECORD.json]
 Looks at the scan files in FOLDER and writes a record that names them: id, file, and a role guessed from
 their shape (plane, line, axial, point). What only a person knows is left out; docs/record.md lists it.
 Without --out the record goes to FOLDER/record.json, which must not exist yet.";
+
+const LOOK: &str = "\
+focalsheet look FILE [--values ARRAY]
+
+Lists the arrays of a scan file: path, dimensions, kind of number, first values, attributes. If the file
+does not describe itself, says how it can be read as a scan, why, and what is missing, with the layout to
+put into the record. With --values it prints all numbers of one array, one a line, in storage order.";
 
 const PAGE: &str = "\
 focalsheet page

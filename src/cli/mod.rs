@@ -4,6 +4,7 @@ mod arguments;
 mod demo;
 mod disk;
 mod help;
+mod look_command;
 mod record_command;
 mod report_command;
 mod say;
@@ -32,6 +33,7 @@ pub fn run(arguments: &[String]) -> ExitCode {
         }
         Ok(Command::Report { record, out }) => report_command::run(&record, &out),
         Ok(Command::Record { folder, out }) => record_command::run(&folder, out.as_deref()),
+        Ok(Command::Look { file, values }) => look_command::run(&file, values.as_deref()),
         Ok(Command::Page) => demo::page(),
         Ok(Command::Demo) => demo::demo().map(|_| DONE),
         Ok(Command::Show) => demo::show(),

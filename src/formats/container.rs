@@ -20,13 +20,13 @@ pub enum NumberKind {
 pub enum Access {
     /// Any box at about the cost of its own bytes.
     Random,
-    /// From the front only.
+    /// Any box, but cheaply only from the front on: it has to be decoded (deflate) or found (rows of
+    /// text) from there. One reader reads for all workers.
     Sequential,
-    /// The wanted axis order is not the stored one: so many passes over the file.
-    Transposed(u32),
 }
 
-/// An attribute of an array or its group.
+/// An attribute of an array or its group. A text that a file stores as an array of its own is listed
+/// as an attribute of its group.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Attribute {
     Numbers(Vec<f64>),
@@ -38,11 +38,18 @@ pub enum Attribute {
 pub struct ArrayInfo {
     /// Absolute path inside the file, `/scan/waveforms`.
     pub path: String,
+    /// Storage order, slowest dimension first.
     pub shape: Vec<u64>,
+    /// Whether the program that wrote the file shows the dimensions the other way round, fastest
+    /// first (column-major arrays). Only what people read and type is reversed.
+    pub reversed: bool,
     pub kind: NumberKind,
     pub access: Access,
     /// Smallest box that is read at once along each dimension (storage chunks); empty if any will do.
     pub chunk: Vec<u64>,
+    /// Path of the array that holds the coordinates of each dimension, where the file says so;
+    /// storage order; empty if it says so of none.
+    pub scales: Vec<Option<String>>,
     pub attributes: BTreeMap<String, Attribute>,
 }
 

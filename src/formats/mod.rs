@@ -3,10 +3,17 @@
 //! A format reader knows nothing of scans. It lists the arrays of a file, says how each can be
 //! read, and reads boxes of them. Adding a format is one file here and one line in [`open`].
 
+pub mod block;
 pub mod container;
-pub mod delimited;
+pub mod element;
+pub mod fault;
 pub mod hdf5;
+pub mod inflate;
+pub mod listing;
+pub mod matlab;
+pub mod numpy;
 pub mod source;
+pub mod text;
 
 use std::sync::Arc;
 
@@ -19,6 +26,9 @@ const HDF5_SIGNATURE: [u8; 8] = [0x89, b'H', b'D', b'F', b'\r', b'\n', 0x1a, b'\
 
 /// Offsets at which a superblock may stand: 0, 512, 1024 … (a user block lies before it).
 const USER_BLOCKS: [u64; 8] = [0, 512, 1024, 2048, 4096, 8192, 16384, 32768];
+
+/// Bytes from the beginning by which the other formats are told.
+const HEAD: u64 = 256;
 
 /// Opens a file by its content, never by its name.
 ///
@@ -40,14 +50,24 @@ pub fn open(name: &str, source: Arc<dyn Source>) -> Result<Arc<dyn Container>, P
             return hdf5::Hdf5::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
         }
     }
-    if delimited::looks_like_text(source.as_ref()) {
-        return delimited::Delimited::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
+    let n = usize::try_from(source.len().min(HEAD)).unwrap_or(0);
+    let mut head = vec![0u8; n];
+    if let Err(error) = source.read_at(0, &mut head) {
+        let problem = Problem::new("file-unreadable").with("found", error.to_string());
+        return Err(in_file(vec![problem]));
     }
-    let n = usize::try_from(source.len().min(8)).unwrap_or(8);
-    let mut found = vec![0u8; n];
-    let found = match source.read_at(0, &mut found) {
-        Ok(()) => found.iter().map(|b| format!("{b:02x}")).collect::<Vec<_>>().join(" "),
-        Err(_) => String::new(),
-    };
+    if numpy::Npy::looks_like(&head) {
+        return numpy::Npy::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
+    }
+    if numpy::Npz::looks_like(&head) {
+        return numpy::Npz::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
+    }
+    if matlab::Mat::looks_like(&head) {
+        return matlab::Mat::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
+    }
+    if text::looks_like_text(source.as_ref()) {
+        return text::Text::open(source).map(|c| Arc::new(c) as _).map_err(in_file);
+    }
+    let found = head.iter().take(8).map(|b| format!("{b:02x}")).collect::<Vec<_>>().join(" ");
     Err(vec![Problem::new("file-unknown-format").in_file(name).with("found", found)])
 }

@@ -4,13 +4,14 @@ use serde::{Deserialize, Serialize};
 
 /// Layout of a foreign file. An array is named by its path in the file, or by the heading of its
 /// column.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(not(target_arch = "wasm32"), derive(schemars::JsonSchema))]
 pub struct Layout {
     /// Array of the waveforms.
     pub waveforms: String,
-    /// Meaning of the dimensions of that array, slowest first.
+    /// Meaning of the dimensions of that array, in the order in which the program that wrote the
+    /// file shows them.
     pub axes: Vec<AxisName>,
     /// Positions x: one a step of the axis `x`, or one a point.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -30,6 +31,9 @@ pub struct Layout {
     /// How stored numbers become volts.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub volts: Option<Volts>,
+    /// Whether every other row was recorded, and is stored, backwards.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub serpentine: bool,
 }
 
 /// Meaning of a dimension of the waveform array.
@@ -56,6 +60,21 @@ pub enum AxisName {
 }
 
 impl AxisName {
+    /// The axis of a word of the record.
+    pub fn from_word(word: &str) -> Option<Self> {
+        let all = [
+            Self::T,
+            Self::X,
+            Self::Y,
+            Self::Z,
+            Self::Point,
+            Self::Level,
+            Self::Gain,
+            Self::Repeat,
+        ];
+        all.into_iter().find(|axis| axis.as_str() == word)
+    }
+
     /// The word of the record.
     pub fn as_str(self) -> &'static str {
         match self {

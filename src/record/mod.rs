@@ -28,6 +28,7 @@ mod ending;
 mod excitation;
 mod known;
 mod layout;
+mod layouts_used;
 #[cfg(not(target_arch = "wasm32"))]
 mod limits;
 mod lookup;
@@ -52,6 +53,7 @@ pub use analysis::{
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
+pub use layouts_used::with_layouts;
 pub use lookup::SensorChain;
 pub use parse::{MAX_BYTES, MAX_DEPTH};
 pub use read::{read, read_value};

@@ -3,6 +3,7 @@
 mod drawings;
 mod entries;
 mod front;
+mod look;
 pub mod model;
 mod provenance;
 mod remarks;
@@ -11,6 +12,7 @@ mod sections;
 pub mod wording;
 
 pub use entries::sheet;
+pub use look::look_lines;
 pub use provenance::sheet_number;
 pub use remarks::{ProblemText, problem_texts, rank};
 
@@ -52,10 +54,17 @@ pub fn finding_rows(sheet: &Sheet, words: &dyn Wording) -> Vec<model::FindingRow
     rank(&sheet.findings).into_iter().map(|finding| sections::finding_row(finding, words)).collect()
 }
 
-/// The progress line: points done, seconds, points a second.
+/// The progress line: points done, points a second, seconds left.
 pub fn progress(done: f64, all: f64, seconds: f64, words: &dyn Wording) -> String {
     let marks = words.marks();
     let whole = |v: f64| format!("{:.0}", v.max(0.0));
-    let rate = if seconds > 0.0 { rounding::digits(done / seconds, 2, marks) } else { whole(0.0) };
-    words.progress(&whole(done), &whole(all), &whole(seconds), &rate)
+    let per_second = if seconds > 0.0 { done / seconds } else { 0.0 };
+    let left = if per_second > 0.0 { (all - done) / per_second } else { 0.0 };
+    let rate = rounding::digits(per_second, 2, marks);
+    words.progress(&whole(done), &whole(all), &rate, &whole(left.ceil()))
+}
+
+/// How many bytes of a file were read so far.
+pub fn reading(bytes: u64, words: &dyn Wording) -> String {
+    words.reading(&(bytes >> 20).to_string())
 }

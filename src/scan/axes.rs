@@ -1,194 +1,244 @@
-//! Coordinates of points from named arrays.
-
-use std::collections::BTreeMap;
+//! The grid of a scan from its coordinates.
 
 use super::grid::{Axis, Grid};
+use super::parts::{Numbers, Parts, length};
 use crate::base::error::{Problem, Problems};
-use crate::formats::container::{Attribute, Container};
-use crate::record::Role;
+use crate::base::finding::{Arg, Finding, Severity};
+use crate::record::{AxisName, Role};
 
-/// Most coordinates read for one axis.
-const MAX_COORDINATES: u64 = 4 << 20;
 /// Coordinates closer than this fraction of the smallest step count as equal, when points that are
 /// listed one by one are put on a grid.
 const GRID_TOLERANCE: f64 = 0.1;
 /// Gaps below this fraction of the widest are scatter about one coordinate, not steps.
 const STEP_SPREAD: f64 = 0.2;
+/// Fewest places of a grid that are taken, as a fraction: with less the points lie on no grid.
+const FEWEST_TAKEN: f64 = 0.5;
+/// Scatter about the grid that is told, as a fraction of the smallest step.
+const TOLD_SCATTER: f64 = 0.01;
 
-/// Numbers of one name beside the waveforms: a dataset of the group, else an attribute of the
-/// waveforms, else of the group.
-pub struct Named<'a> {
-    pub container: &'a dyn Container,
-    pub group: &'a str,
-    pub attributes: BTreeMap<String, Attribute>,
+/// A dimension of the points.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Leading {
+    pub axis: AxisName,
+    pub size: u64,
+    /// Dimension of the waveform array.
+    pub dim: usize,
 }
 
-impl Named<'_> {
-    /// The numbers, with the path at which they stand. `None` when nothing of that name is there.
-    pub fn numbers(&self, name: &str, unit: &str) -> Option<Result<Vec<f64>, Problem>> {
-        let path = format!("{}/{name}", self.group);
-        if let Some(array) = self.container.array(&path) {
-            if let Some(Attribute::Text(found)) = array.attributes.get("units")
-                && !unit.is_empty()
-                && !same_unit(found, unit)
-            {
-                return Some(Err(Problem::new("scan-unit-conflict")
-                    .at(path)
-                    .with("expected", unit)
-                    .with("found", found.as_str())));
-            }
-            let numbers = self.container.read_numbers(&path, MAX_COORDINATES);
-            return Some(numbers.and_then(|numbers| finite(&path, numbers)));
-        }
-        match self.attributes.get(name) {
-            Some(Attribute::Numbers(numbers)) => Some(finite(&path, numbers.clone())),
-            Some(Attribute::Text(text)) => {
-                Some(Err(Problem::new("scan-not-a-number").at(path).with("found", text.as_str())))
-            }
-            None => None,
-        }
-    }
-}
-
-/// Whether a unit as written in a file is the one that the name asks for.
-fn same_unit(found: &str, unit: &str) -> bool {
-    let found = found.trim();
-    let words: &[&str] = match unit {
-        "m" => &["m", "metre", "metres", "meter", "meters"],
-        "s" => &["s", "second", "seconds"],
-        other => return found == other,
+/// Where the points of a scan lie; `leading` are the dimensions of its points in storage order.
+///
+/// # Errors
+/// All that does not fit.
+pub fn grid(
+    parts: &Parts,
+    role: Role,
+    leading: &[Leading],
+    findings: &mut Vec<Finding>,
+) -> Result<Grid, Problems> {
+    let n: usize = leading.iter().map(|l| l.size).product::<u64>() as usize;
+    let fixed = |axis: usize| -> Option<f64> {
+        let only = parts.positions[axis].as_ref().filter(|c| c.values.len() == 1);
+        only.map(|c| c.values[0])
     };
-    found.is_empty() || words.contains(&found.to_lowercase().as_str())
-}
-
-fn finite(path: &str, numbers: Vec<f64>) -> Result<Vec<f64>, Problem> {
-    match numbers.iter().position(|n| !n.is_finite()) {
-        Some(i) => Err(Problem::new("scan-not-finite").at(format!("{path}[{i}]"))),
-        None => Ok(numbers),
-    }
-}
-
-/// The grid of a scan whose waveforms have the leading shape `shape`.
-pub fn grid(named: &Named<'_>, role: Role, shape: &[u64]) -> Result<Grid, Problems> {
-    let mut problems = Vec::new();
-    let n: usize = shape.iter().product::<u64>() as usize;
-    let mut listed: [Option<Vec<f64>>; 3] = [None, None, None];
-    for (slot, name) in listed.iter_mut().zip(["x_m", "y_m", "z_m"]) {
-        match named.numbers(name, "m") {
-            Some(Ok(numbers)) => *slot = Some(numbers),
-            Some(Err(problem)) => problems.push(problem),
-            None => {}
-        }
-    }
-    match named.numbers("position_m", "m") {
-        Some(Ok(numbers)) if numbers.len() == 3 * n => {
-            for (axis, slot) in listed.iter_mut().enumerate() {
-                *slot = Some(numbers.iter().skip(axis).step_by(3).copied().collect());
-            }
-        }
-        Some(Ok(numbers)) => problems.push(
-            Problem::new("scan-axis-length")
-                .at(format!("{}/position_m", named.group))
-                .with("expected", 3 * n)
-                .with("found", numbers.len()),
-        ),
-        Some(Err(problem)) => problems.push(problem),
-        None => {}
-    }
-    if !problems.is_empty() {
-        return Err(problems);
-    }
-    let fixed = |slot: &Option<Vec<f64>>| slot.as_ref().filter(|v| v.len() == 1).map(|v| v[0]);
-    let fixed_m = [fixed(&listed[0]), fixed(&listed[1]), fixed(&listed[2])];
+    let fixed_m = [fixed(0), fixed(1), fixed(2)];
     match role {
-        Role::Plane => plane(named, shape, n, &listed),
-        Role::Line => line(named, n, &listed, &[Axis::X, Axis::Y], fixed_m),
-        Role::Axial => line(named, n, &listed, &[Axis::Z], fixed_m),
+        Role::Plane => plane(parts, leading, n, findings),
+        Role::Line => line(parts, leading, n, &[Axis::X, Axis::Y], fixed_m),
+        Role::Axial => line(parts, leading, n, &[Axis::Z], fixed_m),
         _ if n == 1 => Ok(Grid::Point { position_m: fixed_m }),
-        _ => Err(vec![role_shape(named, "one waveform", shape)]),
+        _ => Err(vec![role_shape(parts, "one waveform", leading)]),
     }
 }
 
-fn role_shape(named: &Named<'_>, expected: &str, shape: &[u64]) -> Problem {
-    let found = shape.iter().map(u64::to_string).collect::<Vec<_>>().join(" × ");
+fn role_shape(parts: &Parts, expected: &str, leading: &[Leading]) -> Problem {
+    let found = leading.iter().map(|l| l.size.to_string()).collect::<Vec<_>>().join(" × ");
     Problem::new("scan-role-shape")
-        .at(format!("{}/waveforms", named.group))
+        .at(parts.array.path.clone())
         .with("expected", expected)
         .with("found", if found.is_empty() { "1".to_owned() } else { found })
 }
 
-fn plane(
-    named: &Named<'_>,
-    shape: &[u64],
-    n: usize,
-    listed: &[Option<Vec<f64>>; 3],
-) -> Result<Grid, Problems> {
-    let path = |name: &str| format!("{}/{name}", named.group);
-    let (Some(x), Some(y)) = (&listed[0], &listed[1]) else {
-        let missing = ["x_m", "y_m"].iter().zip(listed).filter(|(_, slot)| slot.is_none());
-        return Err(missing
-            .map(|(name, _)| Problem::new("scan-axis-missing").at(path(name)))
-            .collect());
-    };
-    let z_m = listed[2].as_ref().and_then(|z| crate::dsp::statistics::mean(z));
-    if let [ny, nx] = shape {
-        let mut problems = Vec::new();
-        for (name, axis, expected) in [("x_m", x, *nx), ("y_m", y, *ny)] {
-            if axis.len() as u64 != expected {
-                problems.push(
-                    Problem::new("scan-axis-length")
-                        .at(path(name))
-                        .with("expected", expected)
-                        .with("found", axis.len()),
-                );
+/// Coordinates as given for the points.
+enum Given<'a> {
+    /// One a step along a dimension: its place in `leading`.
+    Along(usize, &'a [f64]),
+    /// One a point, storage order.
+    Listed(&'a [f64]),
+}
+
+impl Given<'_> {
+    fn along(&self) -> bool {
+        matches!(self, Self::Along(..))
+    }
+
+    /// One a point, storage order.
+    fn of_points(&self, leading: &[Leading], n: usize) -> Vec<f64> {
+        match self {
+            Self::Listed(values) => values.to_vec(),
+            Self::Along(place, values) => {
+                let inner: u64 = leading[place + 1..].iter().map(|l| l.size).product();
+                let size = values.len().max(1);
+                (0..n).map(|point| values[point / inner.max(1) as usize % size]).collect()
             }
         }
-        if !problems.is_empty() {
-            return Err(problems);
+    }
+}
+
+/// How coordinates of `axis` belong to the points; `None` where their number fits neither.
+fn given<'a>(
+    leading: &[Leading],
+    n: usize,
+    axis: AxisName,
+    numbers: &'a Numbers,
+) -> Option<Given<'a>> {
+    let own = leading.iter().position(|l| l.axis == axis);
+    let values = numbers.values.as_slice();
+    if let Some(place) = own
+        && leading[place].size == values.len() as u64
+        && (values.len() != n || leading.len() == 1 || numbers.shape.len() == 1)
+    {
+        return Some(Given::Along(place, values));
+    }
+    // One a point: a flat list, or an array of the points' own shape.
+    let squeezed =
+        |shape: &mut dyn Iterator<Item = u64>| -> Vec<u64> { shape.filter(|n| *n != 1).collect() };
+    let ours = squeezed(&mut leading.iter().map(|l| l.size));
+    let theirs = squeezed(&mut numbers.shape.iter().copied());
+    (values.len() == n && (theirs.len() <= 1 || theirs == ours)).then_some(Given::Listed(values))
+}
+
+fn plane(
+    parts: &Parts,
+    leading: &[Leading],
+    n: usize,
+    findings: &mut Vec<Finding>,
+) -> Result<Grid, Problems> {
+    let missing = |name: &str| format!("{}/{name}", parts.group());
+    let names = ["x_m", "y_m"];
+    let mut problems = Problems::new();
+    for (slot, name) in parts.positions.iter().zip(names) {
+        if slot.is_none() {
+            problems.push(Problem::new("scan-axis-missing").at(missing(name)));
         }
-        let (xs, x_rank) = sorted(x).ok_or_else(|| vec![not_monotonic(path("x_m"))])?;
-        let (ys, y_rank) = sorted(y).ok_or_else(|| vec![not_monotonic(path("y_m"))])?;
-        let cell = (0..n).map(|i| y_rank[i / x.len()] * xs.len() + x_rank[i % x.len()]).collect();
-        return Ok(Grid::Plane { x_m: xs, y_m: ys, z_m, cell });
     }
-    if shape.len() != 1 || x.len() != n || y.len() != n {
-        return Err(vec![role_shape(named, "ny × nx waveforms, or a position for each", shape)]);
+    let (Some(x), Some(y)) = (&parts.positions[0], &parts.positions[1]) else {
+        return Err(problems);
+    };
+    let z_m = parts.positions[2].as_ref().and_then(|z| crate::dsp::statistics::mean(&z.values));
+    let size_of = |axis: AxisName| leading.iter().find(|l| l.axis == axis).map(|l| l.size as usize);
+    let found = [given(leading, n, AxisName::X, x), given(leading, n, AxisName::Y, y)];
+    for (given, (numbers, axis)) in found.iter().zip([(x, AxisName::X), (y, AxisName::Y)]) {
+        if given.is_none() {
+            let expected = size_of(axis).unwrap_or(n);
+            problems.push(length(&numbers.path, expected, numbers.values.len()));
+        }
     }
+    match found {
+        [Some(Given::Along(i, xs)), Some(Given::Along(j, ys))] if i != j && leading.len() == 2 => {
+            let x_sorted = sorted(xs).ok_or_else(|| vec![not_monotonic(&x.path, xs)]);
+            let y_sorted = sorted(ys).ok_or_else(|| vec![not_monotonic(&y.path, ys)]);
+            let ((xs, x_rank), (ys, y_rank)) = match (x_sorted, y_sorted) {
+                (Ok(x), Ok(y)) => (x, y),
+                (x, y) => {
+                    return Err([x.err(), y.err()].into_iter().flatten().flatten().collect());
+                }
+            };
+            let inner = leading[1].size as usize;
+            let cell = (0..n)
+                .map(|point| {
+                    let row = point / inner;
+                    let back = parts.serpentine && row % 2 == 1;
+                    let column = if back { inner - 1 - point % inner } else { point % inner };
+                    let index = [row, column];
+                    y_rank[index[j]] * xs.len() + x_rank[index[i]]
+                })
+                .collect();
+            Ok(Grid::Plane { x_m: xs, y_m: ys, z_m, cell })
+        }
+        [Some(x), Some(y)] if leading.len() == 1 || !(x.along() && y.along()) => {
+            let (x, y) = (x.of_points(leading, n), y.of_points(leading, n));
+            listed_plane(parts, &x, &y, z_m, findings).map_err(|problem| vec![problem])
+        }
+        _ if problems.is_empty() => {
+            Err(vec![role_shape(parts, "ny × nx waveforms, or a position for each", leading)])
+        }
+        _ => Err(problems),
+    }
+}
+
+fn listed_plane(
+    parts: &Parts,
+    x: &[f64],
+    y: &[f64],
+    z_m: Option<f64>,
+    findings: &mut Vec<Finding>,
+) -> Result<Grid, Problem> {
+    let path = parts.positions[0].as_ref().map_or("", |numbers| numbers.path.as_str());
     let (xs, x_rank) = levels(x);
     let (ys, y_rank) = levels(y);
+    let places = xs.len() * ys.len();
+    let n = x.len();
+    if xs.len() < 2 || ys.len() < 2 || (n as f64) < FEWEST_TAKEN * places as f64 {
+        return Err(Problem::new("scan-not-a-grid")
+            .at(path)
+            .with("points", n)
+            .with("columns", xs.len())
+            .with("rows", ys.len()));
+    }
     let cell: Vec<usize> = (0..n).map(|i| y_rank[i] * xs.len() + x_rank[i]).collect();
-    let mut seen = vec![false; xs.len() * ys.len()];
-    let full =
-        xs.len() * ys.len() == n && cell.iter().all(|c| !std::mem::replace(&mut seen[*c], true));
-    if !full {
-        return Err(vec![
-            Problem::new("scan-not-a-grid")
-                .at(path("x_m"))
-                .with("points", n)
-                .with("columns", xs.len())
-                .with("rows", ys.len()),
-        ]);
+    let mut taken = vec![None; places];
+    for (point, cell) in cell.iter().enumerate() {
+        if let Some(other) = taken[*cell].replace(point) {
+            let first: usize = other;
+            return Err(Problem::new("scan-position-twice")
+                .at(path)
+                .with("first", first + 1)
+                .with("second", point + 1)
+                .with("x", Arg::measure(x[point], "m"))
+                .with("y", Arg::measure(y[point], "m")));
+        }
+    }
+    if n < places {
+        findings.push(
+            Finding::new(Severity::Note, "points-missing")
+                .with("points", places - n)
+                .with("all", places),
+        );
+    }
+    let off = |values: &[f64], levels: &[f64], rank: &[usize]| {
+        let far = values.iter().zip(rank).map(|(v, r)| (v - levels[*r]).abs());
+        far.fold(0.0, f64::max)
+    };
+    let step =
+        |levels: &[f64]| levels.windows(2).map(|w| w[1] - w[0]).fold(f64::INFINITY, f64::min);
+    let scatter = off(x, &xs, &x_rank).max(off(y, &ys, &y_rank));
+    if scatter > TOLD_SCATTER * step(&xs).min(step(&ys)) {
+        findings.push(
+            Finding::new(Severity::Note, "points-gridded")
+                .with("scatter", Arg::measure(scatter, "m"))
+                .with("tolerance", Arg::measure(GRID_TOLERANCE, "%")),
+        );
     }
     Ok(Grid::Plane { x_m: xs, y_m: ys, z_m, cell })
 }
 
 fn line(
-    named: &Named<'_>,
+    parts: &Parts,
+    leading: &[Leading],
     n: usize,
-    listed: &[Option<Vec<f64>>; 3],
     allowed: &[Axis],
     fixed_m: [Option<f64>; 3],
 ) -> Result<Grid, Problems> {
-    let slot = |axis: Axis| &listed[axis as usize];
-    let varying: Vec<Axis> = allowed
-        .iter()
-        .copied()
-        .filter(|axis| {
-            slot(*axis)
-                .as_ref()
-                .is_some_and(|v| v.len() == n && n > 1 && v.iter().any(|c| *c != v[0]))
+    let numbers = |axis: Axis| parts.positions[axis as usize].as_ref();
+    if leading.iter().filter(|l| l.size > 1).count() > 1 {
+        return Err(vec![role_shape(parts, "one row of waveforms", leading)]);
+    }
+    let varies = |axis: &Axis| {
+        numbers(*axis).is_some_and(|c| {
+            c.values.len() == n && n > 1 && c.values.iter().any(|v| *v != c.values[0])
         })
-        .collect();
+    };
+    let varying: Vec<Axis> = allowed.iter().copied().filter(varies).collect();
     let axis = match varying.as_slice() {
         [axis] => *axis,
         [] => {
@@ -196,24 +246,26 @@ fn line(
                 allowed.iter().map(|a| format!("{}_m", a.name())).collect::<Vec<_>>().join(" or ");
             return Err(vec![
                 Problem::new("scan-line-axis")
-                    .at(format!("{}/{names}", named.group))
+                    .at(format!("{}/{names}", parts.group()))
                     .with("points", n),
             ]);
         }
         _ => {
-            return Err(vec![
-                Problem::new("scan-line-two-axes").at(format!("{}/waveforms", named.group)),
-            ]);
+            return Err(vec![Problem::new("scan-line-two-axes").at(parts.array.path.clone())]);
         }
     };
-    let coordinates = slot(axis).clone().unwrap_or_default();
-    let (along_m, cell) = sorted(&coordinates)
-        .ok_or_else(|| vec![not_monotonic(format!("{}/{}_m", named.group, axis.name()))])?;
+    let (path, coordinates) =
+        numbers(axis).map_or(("", &[][..]), |c| (c.path.as_str(), c.values.as_slice()));
+    let (along_m, cell) =
+        sorted(coordinates).ok_or_else(|| vec![not_monotonic(path, coordinates)])?;
     Ok(Grid::Line { axis, along_m, fixed_m, cell })
 }
 
-fn not_monotonic(path: String) -> Problem {
-    Problem::new("scan-axis-not-monotonic").at(path)
+/// `scan-axis-not-monotonic`, at the first step that turns back.
+fn not_monotonic(path: &str, values: &[f64]) -> Problem {
+    let rising = values.last() > values.first();
+    let turn = values.windows(2).position(|w| (w[1] > w[0]) != rising || w[1] == w[0]);
+    Problem::new("scan-axis-not-monotonic").at(format!("{path}[{}]", turn.map_or(0, |i| i + 1)))
 }
 
 /// Coordinates in rising order and the rank of each as given; `None` unless they rise or fall strictly.
@@ -245,11 +297,13 @@ fn levels(values: &[f64]) -> (Vec<f64>, Vec<usize>) {
     }
     let centres: Vec<f64> = groups.iter().map(|g| g.iter().sum::<f64>() / g.len() as f64).collect();
     let rank = |v: f64| {
-        centres
-            .iter()
-            .enumerate()
-            .min_by(|a, b| (a.1 - v).abs().total_cmp(&(b.1 - v).abs()))
-            .map_or(0, |(i, _)| i)
+        let above = centres.partition_point(|c| *c < v);
+        match (above.checked_sub(1), centres.get(above)) {
+            (Some(below), Some(c)) if (v - centres[below]).abs() <= (c - v).abs() => below,
+            (_, Some(_)) => above,
+            (Some(below), None) => below,
+            (None, None) => 0,
+        }
     };
     let ranks = values.iter().map(|v| rank(*v)).collect();
     (centres, ranks)
@@ -263,6 +317,8 @@ mod tests {
     fn falling_axes_are_turned() {
         assert_eq!(sorted(&[3.0, 2.0, 1.0]), Some((vec![1.0, 2.0, 3.0], vec![2, 1, 0])));
         assert_eq!(sorted(&[1.0, 3.0, 2.0]), None);
+        let problem = not_monotonic("/x", &[1.0, 3.0, 2.0]);
+        assert_eq!(problem.place.path.as_deref(), Some("/x[2]"));
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! How a scan is cut into bands, and bands into pieces: by its own shape alone, never by the number of
 //! workers.
 
-use super::{Grid, Scan};
+use super::Scan;
 
 /// Samples in a band, about: the unit of work of a worker, well below 100 ms.
 const BAND_SAMPLES: usize = 1 << 20;
@@ -31,13 +31,10 @@ impl Scan {
     /// chunks where these fit; an even number of points otherwise, since two travel together.
     fn cut(&self, whole: Band, samples: usize) -> Vec<Band> {
         let by_size = (samples / self.samples.max(1)).max(2) & !1;
-        let row = match &self.grid {
-            Grid::Plane { .. } => self.shape.last().map_or(1, |n| *n as usize).max(1),
-            _ => 1,
-        } * self.chunk_rows.max(1);
+        let row = self.row;
         let size = if row <= by_size {
             by_size / row * row
-        } else if self.chunk_rows > 1 {
+        } else if self.chunked {
             row
         } else {
             by_size

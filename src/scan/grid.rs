@@ -1,7 +1,9 @@
 //! Where the points of a scan lie.
 
+use serde::{Deserialize, Serialize};
+
 /// A coordinate axis of the tank.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Axis {
     X,
     Y,
@@ -20,9 +22,10 @@ impl Axis {
 }
 
 /// Positions, m. Coordinates of planes and lines rise; storage order may differ.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub enum Grid {
-    /// Cells row-major (y, x); `cell` maps a point in storage order to its cell.
+    /// Cells row-major (y, x); `cell` maps a point in storage order to its cell. There may be cells
+    /// without a point.
     Plane { x_m: Vec<f64>, y_m: Vec<f64>, z_m: Option<f64>, cell: Vec<usize> },
     /// Coordinates along one axis; `cell` maps a point in storage order to its place on the line;
     /// `fixed_m` are the other coordinates (x, y, z), where stated.
@@ -50,24 +53,22 @@ impl Grid {
         }
     }
 
-    /// Values in storage order, put in the order of cells.
-    pub fn by_cell(&self, values: &[f64]) -> Vec<f64> {
-        let mut out = vec![f64::NAN; values.len()];
-        for (point, value) in values.iter().enumerate() {
-            if let Some(slot) = out.get_mut(self.cell(point)) {
-                *slot = *value;
-            }
+    /// Number of cells: points, and places of a plane that have none.
+    pub fn cells(&self) -> usize {
+        match self {
+            Self::Plane { x_m, y_m, .. } => x_m.len() * y_m.len(),
+            Self::Line { along_m, .. } => along_m.len(),
+            Self::Point { .. } => 1,
         }
-        out
     }
 
-    /// Point in storage order of a cell.
-    pub fn point_of_cell(&self, wanted: usize) -> usize {
+    /// Point in storage order of a cell; `None` where the cell has none.
+    pub fn point_of_cell(&self, wanted: usize) -> Option<usize> {
         match self {
             Self::Plane { cell, .. } | Self::Line { cell, .. } => {
-                cell.iter().position(|c| *c == wanted).unwrap_or(wanted)
+                cell.iter().position(|c| *c == wanted)
             }
-            Self::Point { .. } => wanted,
+            Self::Point { .. } => (wanted == 0).then_some(0),
         }
     }
 

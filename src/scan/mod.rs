@@ -3,22 +3,29 @@
 mod axes;
 mod bands;
 mod grid;
+pub mod layout;
+mod names;
 mod open;
+mod parts;
+mod storage;
+mod transpose;
 mod volts;
 
 pub use bands::Band;
 pub use grid::{Axis, Grid};
-pub use open::{locate, open};
+pub use names::locate;
+pub use open::{Opened, open};
 pub use volts::Volts;
 
-use std::sync::Arc;
+use serde::{Deserialize, Serialize};
 
 use crate::base::error::Problem;
-use crate::formats::container::{Container, Samples, boxes};
+use crate::formats::container::Samples;
 use crate::record::Role;
+use storage::Storage;
 
 /// A scan, ready to be read in bands. Immutable; all units SI.
-#[derive(Clone)]
+#[derive(Clone, Serialize, Deserialize)]
 pub struct Scan {
     pub id: String,
     pub role: Role,
@@ -34,12 +41,14 @@ pub struct Scan {
     pub volts: Volts,
     /// Bytes of the waveforms in storage.
     pub bytes: u64,
-    container: Arc<dyn Container>,
-    path: String,
-    /// Leading shape of the waveform array (without time).
-    shape: Vec<u64>,
-    /// Points that storage keeps together along the slowest axis.
-    chunk_rows: usize,
+    /// Whether one reader should read for all workers.
+    pub one_reader: bool,
+    /// Points that storage keeps together.
+    row: usize,
+    chunked: bool,
+    /// `None` in workers that are given the waveforms.
+    #[serde(skip)]
+    storage: Option<Storage>,
 }
 
 impl Scan {
@@ -58,24 +67,22 @@ impl Scan {
     /// # Errors
     /// When the file cannot be read there.
     pub fn read(&self, first: usize, count: usize) -> Result<Samples, Problem> {
-        let mut all: Option<Samples> = None;
-        for (mut start, mut size) in boxes(&self.shape, first as u64, count as u64) {
-            start.push(0);
-            size.push(self.samples as u64);
-            let part = self
-                .container
-                .read(&self.path, &start, &size)
-                .map_err(|problem| problem.in_file(&self.file).in_scan(&self.id))?;
-            match &mut all {
-                Some(all) => all.append(part),
-                None => all = Some(part),
-            }
-        }
-        let all = all.unwrap_or(Samples::F64(Vec::new()));
-        if all.len() == count * self.samples {
-            Ok(all)
-        } else {
-            Err(Problem::new("scan-short-read").in_file(&self.file).in_scan(&self.id))
+        let storage = self.storage.as_ref().ok_or_else(|| Problem::new("scan-short-read"));
+        storage
+            .and_then(|storage| storage.read(first, count))
+            .map_err(|problem| problem.in_file(&self.file).in_scan(&self.id))
+    }
+
+    /// Reads single waveforms ahead where reading them one by one would be dear.
+    ///
+    /// # Errors
+    /// When the file cannot be read there.
+    pub fn prefetch(&self, points: &[usize]) -> Result<(), Problem> {
+        match &self.storage {
+            Some(storage) => storage
+                .prefetch(points)
+                .map_err(|problem| problem.in_file(&self.file).in_scan(&self.id)),
+            None => Ok(()),
         }
     }
 }

@@ -1,25 +1,33 @@
-//! From a file's arrays to a scan.
+//! From a file's arrays to scans.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::axes::{Named, grid};
+use super::Scan;
+use super::axes::{Leading, grid};
+use super::layout;
+use super::names;
+use super::parts::{Parts, length};
+use super::storage::Storage;
 use super::volts::Volts;
-use super::{Grid, Scan};
 use crate::base::error::{Problem, Problems};
-use crate::base::units;
-use crate::formats::container::{ArrayInfo, Attribute, Container, NumberKind};
-use crate::record::{Record, Role, ScanEntry};
+use crate::base::finding::{Arg, Finding, Severity};
+use crate::formats::container::{ArrayInfo, Container, NumberKind};
+use crate::record::{AxisName, Layout, Record, Role, ScanEntry};
 
-/// Deviation from equal steps, as a fraction of the step, up to which a time axis counts as uniform.
-const TIME_TOLERANCE: f64 = 0.01;
+/// Most scans that one array is taken apart into.
+const MAX_SCANS: u64 = 64;
 
-/// The waveform arrays of a file, in order of path.
-pub fn locate(container: &dyn Container) -> Vec<&ArrayInfo> {
-    container.arrays().iter().filter(|array| array.name() == "waveforms").collect()
+/// A scan with the entry that is its own (an array with levels, repeats, gain ranges or depths gives
+/// several) and what is to be said of it.
+pub struct Opened {
+    pub scan: Scan,
+    pub entry: ScanEntry,
+    pub findings: Vec<Finding>,
+    /// Layout that was proposed or taken from another scan, and used.
+    pub layout: Option<Layout>,
 }
 
-/// Opens the scan that a record's entry names.
+/// Opens the scans that a record's entry names.
 ///
 /// # Errors
 /// All that does not fit, each with its place: array path, expected, found.
@@ -27,74 +35,214 @@ pub fn open(
     record: &Record,
     entry: &ScanEntry,
     container: Arc<dyn Container>,
-) -> Result<Scan, Problems> {
+) -> Result<Vec<Opened>, Problems> {
     let placed = |problems: Problems| -> Problems {
         problems.into_iter().map(|p| p.in_file(&entry.file).in_scan(&entry.id)).collect()
     };
-    let array = choose(entry, container.as_ref()).map_err(|p| placed(vec![p]))?.clone();
-    let named = Named {
-        container: container.as_ref(),
-        group: array.group(),
-        attributes: attributes(&array, container.as_ref()),
+    let mut findings = Vec::new();
+    let (parts, layout) = find(record, entry, container.as_ref(), &mut findings).map_err(placed)?;
+    let opened = take_apart(record, entry, &parts, &container).map_err(placed)?;
+    Ok(opened
+        .into_iter()
+        .map(|mut opened| {
+            let id = opened.scan.id.clone();
+            let own = std::mem::take(&mut opened.findings);
+            let all = findings.iter().cloned().chain(own);
+            opened.layout.clone_from(&layout);
+            opened.findings = all.map(|f| f.in_scan(&id).in_file(&entry.file)).collect();
+            opened
+        })
+        .collect())
+}
+
+/// The parts of an entry's scan: by its layout, by the names of the arrays, by a layout that fits.
+fn find(
+    record: &Record,
+    entry: &ScanEntry,
+    container: &dyn Container,
+    findings: &mut Vec<Finding>,
+) -> Result<(Parts, Option<Layout>), Problems> {
+    if let Some(layout) = &entry.layout {
+        return layout::apply(container, layout).map(|parts| (parts, None));
+    }
+    let all = names::locate(container);
+    let wanted = entry.group.as_deref().map(|group| group.trim_matches('/').to_owned());
+    let fits = |array: &&&ArrayInfo| {
+        wanted.as_ref().is_none_or(|group| array.group().trim_matches('/') == group)
     };
-    let mut problems = Vec::new();
-    let (mut shape, samples) = match array.shape.split_last() {
-        Some((samples, shape)) if *samples > 1 && array.elements() > 0 => {
-            (shape.to_vec(), *samples as usize)
+    let fitting: Vec<&&ArrayInfo> = all.iter().filter(fits).collect();
+    match fitting.as_slice() {
+        [array] => names::parts(container, array).map(|parts| (parts, None)),
+        [] => layout::for_entry(record, entry, container, findings)
+            .map(|(parts, layout)| (parts, Some(layout))),
+        several => {
+            let groups: Vec<String> = several.iter().map(|a| a.group().to_owned()).collect();
+            Err(vec![Problem::new("scan-several-waveforms").with("found", groups)])
         }
-        _ => {
-            problems.push(Problem::new("scan-empty").at(array.path.clone()));
-            return Err(placed(problems));
-        }
+    }
+}
+
+/// Dimensions of the points, and those that make several scans of the array.
+fn divide(parts: &Parts, role: Role) -> (Vec<Leading>, Vec<Leading>) {
+    let all = parts.dims.iter().zip(&parts.array.shape).enumerate();
+    let leading = all
+        .filter(|(_, (axis, _))| **axis != AxisName::T)
+        .map(|(dim, (axis, size))| Leading { axis: *axis, size: *size, dim });
+    let has = |axis: AxisName| parts.dims.contains(&axis);
+    let volume = role == Role::Plane && has(AxisName::X) && has(AxisName::Y);
+    leading.partition(|l| match l.axis {
+        AxisName::Level | AxisName::Repeat | AxisName::Gain => false,
+        AxisName::Z => !volume,
+        _ => true,
+    })
+}
+
+fn take_apart(
+    record: &Record,
+    entry: &ScanEntry,
+    parts: &Parts,
+    container: &Arc<dyn Container>,
+) -> Result<Vec<Opened>, Problems> {
+    let array = &parts.array;
+    let Some(time) = parts.dims.iter().position(|axis| *axis == AxisName::T) else {
+        return Err(vec![Problem::new("scan-empty").at(array.path.clone())]);
     };
-    if shape.len() > 2 {
-        problems.push(
-            Problem::new("scan-too-many-axes")
-                .at(array.path.clone())
-                .with("found", array.shape.len()),
-        );
+    if array.shape.get(time).is_none_or(|n| *n < 2) || array.elements() == 0 {
+        return Err(vec![Problem::new("scan-empty").at(array.path.clone())]);
     }
     if array.kind == NumberKind::Other {
-        problems.push(Problem::new("scan-not-numbers").at(array.path.clone()));
+        return Err(vec![Problem::new("scan-not-numbers").at(array.path.clone())]);
     }
-    if matches!(entry.role, Role::Plane)
-        && shape.len() == 1
-        && named.numbers("x_m", "").is_none()
-        && named.numbers("position_m", "").is_none()
-    {
-        problems.push(Problem::new("scan-axis-missing").at(format!("{}/x_m", array.group())));
+    let (points, several) = divide(parts, entry.role);
+    let scans: u64 = several.iter().map(|l| l.size).product();
+    if scans > MAX_SCANS {
+        return Err(vec![
+            Problem::new("scan-too-many-scans")
+                .at(array.path.clone())
+                .with("found", scans)
+                .with("limit", MAX_SCANS),
+        ]);
     }
-    let grid_of = |problems: &mut Problems| match grid(&named, entry.role, &shape) {
-        Ok(grid) => Some(grid),
-        Err(found) => {
-            problems.extend(found);
-            None
+    let mut problems = Problems::new();
+    let mut out = Vec::new();
+    for index in 0..scans {
+        let mut own = entry.clone();
+        let mut parts = parts.clone();
+        let mut fixed = vec![None; array.shape.len()];
+        let mut rest = index;
+        for dimension in several.iter().rev() {
+            fixed[dimension.dim] = Some(rest % dimension.size);
+            let at = (rest % dimension.size) as usize;
+            rest /= dimension.size;
+            match name(record, &mut own, &mut parts, dimension, at) {
+                Ok(suffix) if dimension.size > 1 => own.id = format!("{}-{suffix}", own.id),
+                Ok(_) => {}
+                Err(problem) => problems.push(problem),
+            }
+        }
+        let scan = one(record, &own, &parts, &points, (time, fixed), container);
+        match scan {
+            Ok(opened) => out.push(opened),
+            Err(found) => problems
+                .extend(found.into_iter().filter(|p| !problems.contains(p)).collect::<Vec<_>>()),
+        }
+    }
+    if problems.is_empty() { Ok(out) } else { Err(problems) }
+}
+
+/// What is stated of one step along a dimension that makes several scans; gives the ending of its id.
+fn name(
+    record: &Record,
+    entry: &mut ScanEntry,
+    parts: &mut Parts,
+    dimension: &Leading,
+    at: usize,
+) -> Result<String, Problem> {
+    let size = dimension.size as usize;
+    match dimension.axis {
+        AxisName::Level => {
+            let Some(levels) = &parts.levels else {
+                return Err(Problem::new("scan-levels-missing")
+                    .at(format!("{}/level", parts.group()))
+                    .with("expected", size));
+            };
+            let level = levels.values.get(at).filter(|_| levels.values.len() == size);
+            entry.level =
+                Some(*level.ok_or_else(|| length(&levels.path, size, levels.values.len()))?);
+            Ok(format!("level-{}", at + 1))
+        }
+        AxisName::Gain => {
+            let range = record.sensor.ranges.get(at).filter(|_| record.sensor.ranges.len() >= size);
+            let range = range.ok_or_else(|| {
+                Problem::new("scan-ranges-missing")
+                    .at("sensor.ranges")
+                    .with("expected", size)
+                    .with("found", record.sensor.ranges.len())
+            })?;
+            entry.range = Some(range.id.clone());
+            Ok(range.id.clone())
+        }
+        AxisName::Z => {
+            let z = parts.positions[2].as_mut().ok_or_else(|| {
+                Problem::new("scan-axis-missing").at(format!("{}/z_m", parts.array.group()))
+            })?;
+            let value = z.values.get(at).copied().filter(|_| z.values.len() == size);
+            z.values = vec![value.ok_or_else(|| length(&z.path, size, z.values.len()))?];
+            z.shape = vec![1];
+            Ok(format!("depth-{}", at + 1))
+        }
+        _ => Ok(format!("repeat-{}", at + 1)),
+    }
+}
+
+fn one(
+    record: &Record,
+    entry: &ScanEntry,
+    parts: &Parts,
+    points: &[Leading],
+    (time_dim, fixed): (usize, Vec<Option<u64>>),
+    container: &Arc<dyn Container>,
+) -> Result<Opened, Problems> {
+    let array = &parts.array;
+    let samples = array.shape[time_dim] as usize;
+    let mut problems = Problems::new();
+    let mut findings = Vec::new();
+    let count = points.iter().map(|l| l.size).product::<u64>() as usize;
+    let grid = grid(parts, entry.role, points, &mut findings);
+    let time = parts.time(samples, count);
+    let chain = record.chain_of(entry);
+    if parts.volts_per_number.is_none() {
+        problems.push(Problem::new("scan-counts-without-scale").at(array.path.clone()));
+    }
+    let storage = Storage::new(container.clone(), array, time_dim, fixed);
+    problems.extend(storage.check().err());
+    let (grid, time) = match (grid, time) {
+        (Ok(grid), Ok(time)) if problems.is_empty() => (grid, time),
+        (grid, time) => {
+            problems.splice(0..0, time.err().unwrap_or_default());
+            problems.splice(0..0, grid.err().unwrap_or_default());
+            return Err(problems);
         }
     };
-    let grid = if problems.is_empty() { grid_of(&mut problems) } else { None };
-    let time = time(&named, samples, shape.iter().product::<u64>() as usize);
-    let volts = scaling(&named, &array, record, entry);
-    let (time, volts) = match (time, volts) {
-        (Ok(time), Ok(volts)) => (time, volts),
-        (time, volts) => {
-            problems.extend(time.err().unwrap_or_default());
-            problems.extend(volts.err().unwrap_or_default());
-            return Err(placed(problems));
-        }
-    };
-    let Some(grid) = grid else { return Err(placed(problems)) };
-    let chunk_rows = match array.chunk.split_last() {
-        Some((_, leading)) => leading.first().map_or(1, |n| *n as usize),
-        None => 1,
-    };
-    let bytes_per_sample = match array.kind {
-        NumberKind::Integer { bits, .. } | NumberKind::Float { bits } => u64::from(bits / 8),
-        NumberKind::Other => 1,
-    };
-    if matches!(grid, Grid::Point { .. }) && shape.is_empty() {
-        shape = Vec::new();
+    let volts = Volts::new(
+        parts.volts_per_number.unwrap_or(1.0),
+        parts.offset_v,
+        array.kind,
+        chain.full_scale_v,
+        chain.bits,
+    );
+    if storage.passes() > 1 {
+        findings.push(
+            Finding::new(Severity::Note, "read-in-passes")
+                .with("passes", storage.passes())
+                .with("size", Arg::Count(storage.total_bytes() >> 20)),
+        );
     }
-    Ok(Scan {
+    let row = match points {
+        [_, inner] => inner.size as usize,
+        _ => 1,
+    };
+    let scan = Scan {
         id: entry.id.clone(),
         role: entry.role,
         file: entry.file.clone(),
@@ -103,196 +251,12 @@ pub fn open(
         t0_s: time.t0_s,
         t0_known: time.t0_known,
         volts,
-        bytes: array.elements().saturating_mul(bytes_per_sample),
-        path: array.path.clone(),
+        bytes: storage.total_bytes(),
         grid,
-        shape,
-        chunk_rows,
-        container,
-    })
-}
-
-fn choose<'a>(entry: &ScanEntry, container: &'a dyn Container) -> Result<&'a ArrayInfo, Problem> {
-    let all = locate(container);
-    let wanted = entry.group.as_deref().map(|group| group.trim_matches('/').to_owned());
-    let fits = |array: &&&ArrayInfo| {
-        wanted.as_ref().is_none_or(|group| array.group().trim_matches('/') == group)
+        row: row.max(1) * storage.chunk_rows(),
+        chunked: storage.chunk_rows() > 1,
+        one_reader: storage.one_reader(),
+        storage: Some(storage),
     };
-    let fitting: Vec<&&ArrayInfo> = all.iter().filter(fits).collect();
-    match fitting.as_slice() {
-        [array] => Ok(array),
-        [] => {
-            let paths: Vec<String> =
-                container.arrays().iter().map(|a| a.path.clone()).take(20).collect();
-            Err(Problem::new("scan-no-waveforms").with("found", paths))
-        }
-        several => {
-            let groups: Vec<String> = several.iter().map(|a| a.group().to_owned()).collect();
-            Err(Problem::new("scan-several-waveforms").with("found", groups))
-        }
-    }
-}
-
-fn attributes(array: &ArrayInfo, container: &dyn Container) -> BTreeMap<String, Attribute> {
-    let mut all = container.group_attributes("");
-    all.extend(container.group_attributes(array.group()));
-    all.extend(array.attributes.clone());
-    all
-}
-
-struct Time {
-    interval_s: f64,
-    t0_s: Vec<f64>,
-    t0_known: bool,
-}
-
-fn time(named: &Named<'_>, samples: usize, points: usize) -> Result<Time, Problems> {
-    let path = |name: &str| format!("{}/{name}", named.group);
-    let mut problems = Vec::new();
-    let mut take = |name: &str| match named.numbers(name, "s") {
-        Some(Ok(numbers)) => Some(numbers),
-        Some(Err(problem)) => {
-            problems.push(problem);
-            None
-        }
-        None => None,
-    };
-    let (step, start, axis) = (take("dt_s"), take("t0_s"), take("t_s"));
-    if !problems.is_empty() {
-        return Err(problems);
-    }
-    let mut interval_s = None;
-    let mut t0_s = Vec::new();
-    if let Some(axis) = axis {
-        if axis.len() != samples {
-            problems.push(
-                Problem::new("scan-axis-length")
-                    .at(path("t_s"))
-                    .with("expected", samples)
-                    .with("found", axis.len()),
-            );
-        } else {
-            let mean = (axis[samples - 1] - axis[0]) / (samples - 1) as f64;
-            let uneven = (0..samples).find(|i| {
-                (axis[*i] - axis[0] - mean * *i as f64).abs() > TIME_TOLERANCE * mean.abs()
-            });
-            if let Some(i) = uneven {
-                problems.push(
-                    Problem::new("scan-time-not-uniform").at(format!("{}[{i}]", path("t_s"))),
-                );
-            }
-            interval_s = Some(mean);
-            t0_s = vec![axis[0]];
-        }
-    }
-    if let Some(step) = step {
-        match step.as_slice() {
-            [only] => interval_s = Some(*only),
-            many if !many.is_empty() && many.iter().all(|s| *s == many[0]) => {
-                interval_s = Some(many[0])
-            }
-            _ => problems.push(Problem::new("scan-interval-varies").at(path("dt_s"))),
-        }
-    }
-    if let Some(start) = start {
-        if start.len() == 1 || start.len() == points {
-            t0_s = start;
-        } else {
-            problems.push(
-                Problem::new("scan-axis-length")
-                    .at(path("t0_s"))
-                    .with("expected", points)
-                    .with("found", start.len()),
-            );
-        }
-    }
-    match interval_s {
-        None if problems.is_empty() => {
-            problems.push(Problem::new("scan-interval-missing").at(path("dt_s")))
-        }
-        Some(interval) if interval <= 0.0 => problems.push(
-            Problem::new("scan-interval-not-positive").at(path("dt_s")).with("found", interval),
-        ),
-        _ => {}
-    }
-    match (interval_s, problems.is_empty()) {
-        (Some(interval_s), true) => {
-            let t0_known = !t0_s.is_empty();
-            if t0_s.is_empty() {
-                t0_s.push(0.0);
-            }
-            Ok(Time { interval_s, t0_s, t0_known })
-        }
-        _ => Err(problems),
-    }
-}
-
-fn scaling(
-    named: &Named<'_>,
-    array: &ArrayInfo,
-    record: &Record,
-    entry: &ScanEntry,
-) -> Result<Volts, Problems> {
-    let one = |name: &str| -> Result<Option<f64>, Problem> {
-        match named.numbers(name, "") {
-            None => Ok(None),
-            Some(Ok(numbers)) if numbers.len() == 1 => Ok(Some(numbers[0])),
-            Some(Ok(numbers)) => Err(Problem::new("scan-axis-length")
-                .at(format!("{}/{name}", array.path))
-                .with("expected", 1usize)
-                .with("found", numbers.len())),
-            Some(Err(problem)) => Err(problem),
-        }
-    };
-    let scale = one("volts_per_count").map_err(|p| vec![p])?;
-    let offset = one("volts_offset_V").map_err(|p| vec![p])?;
-    let integer = matches!(array.kind, NumberKind::Integer { .. });
-    if scale == Some(0.0) {
-        return Err(vec![
-            Problem::new("scan-zero-scale").at(format!("{}/volts_per_count", array.path)),
-        ]);
-    }
-    if integer && scale.is_none() {
-        return Err(vec![Problem::new("scan-counts-without-scale").at(array.path.clone())]);
-    }
-    let unit = match array.attributes.get("units") {
-        Some(Attribute::Text(unit)) if scale.is_none() => volts_in(unit).ok_or_else(|| {
-            vec![
-                Problem::new("scan-unit-conflict")
-                    .at(array.path.clone())
-                    .with("expected", "V")
-                    .with("found", unit.as_str()),
-            ]
-        })?,
-        _ => 1.0,
-    };
-    let limits = record.chain_of(entry);
-    Ok(Volts::new(
-        scale.unwrap_or(unit),
-        offset.unwrap_or(0.0),
-        array.kind,
-        limits.full_scale_v,
-        limits.bits,
-    ))
-}
-
-/// Volts in a unit of voltage as written in a file; no text means volts.
-fn volts_in(unit: &str) -> Option<f64> {
-    match unit.trim() {
-        "" | "volt" | "volts" => Some(1.0),
-        unit if unit.ends_with('V') => units::si_factor(unit),
-        _ => None,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::volts_in;
-
-    #[test]
-    fn units_of_waveforms() {
-        assert_eq!(volts_in("mV"), Some(1e-3));
-        assert_eq!(volts_in("V"), Some(1.0));
-        assert_eq!((volts_in("MPa"), volts_in("counts"), volts_in("mm")), (None, None, None));
-    }
+    Ok(Opened { scan, entry: entry.clone(), findings, layout: None })
 }

@@ -1,9 +1,11 @@
 //! Counts to volts, and when the digitiser was at its end.
 
+use serde::{Deserialize, Serialize};
+
 use crate::formats::container::{NumberKind, Samples};
 
 /// How raw samples become volts.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Volts {
     pub volts_per_count: f64,
     pub offset_v: f64,

@@ -35,6 +35,8 @@ pub struct ScanLine {
     pub samples: f64,
     pub bytes: f64,
     pub bands: f64,
+    /// Whether the engine reads for the band workers.
+    pub reader: bool,
     pub text: String,
 }
 

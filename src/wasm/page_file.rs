@@ -1,13 +1,20 @@
 //! A file dropped on the page as a source, read synchronously inside a worker.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
-use js_sys::Uint8Array;
-use web_sys::{File, FileReaderSync};
+use js_sys::{Object, Reflect, Uint8Array};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{DedicatedWorkerGlobalScope, File, FileReaderSync};
 
 use crate::formats::source::{Source, SourceError};
+use crate::report::{self, wording::en::English};
+
+/// After so many bytes the page is told how far reading is.
+const TOLD_EVERY: u64 = 64 << 20;
 
 thread_local! {
+    /// Bytes read since [`PageFile::begin`].
+    static READ: Cell<u64> = const { Cell::new(0) };
     /// Files of this worker; sources hold an index, since a `File` cannot be shared between threads.
     static FILES: RefCell<Vec<File>> = const { RefCell::new(Vec::new()) };
 }
@@ -28,6 +35,11 @@ impl PageFile {
             files.len() - 1
         });
         Self { index, len }
+    }
+
+    /// A new call begins: reading counts from nothing.
+    pub fn begin() {
+        READ.set(0);
     }
 
     /// Forgets all files of this worker.
@@ -64,6 +76,25 @@ impl Source for PageFile {
             return Err(error("fewer bytes than asked for"));
         }
         bytes.copy_to(buffer);
+        count(wanted);
         Ok(())
+    }
+}
+
+/// Tells the page every now and then how much one call has read: the call itself answers only when it
+/// is done.
+fn count(bytes: u64) {
+    let before = READ.get();
+    READ.set(before + bytes);
+    if before / TOLD_EVERY == (before + bytes) / TOLD_EVERY {
+        return;
+    }
+    let text = report::reading(before + bytes, &English);
+    let message = Object::new();
+    let set = Reflect::set(&message, &JsValue::from_str("step"), &JsValue::from_str(&text));
+    if let (Ok(true), Ok(scope)) = (set, js_sys::global().dyn_into::<DedicatedWorkerGlobalScope>())
+    {
+        // Nothing depends on it.
+        let _ = scope.post_message(&message);
     }
 }

@@ -3,18 +3,19 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use js_sys::Float64Array;
-use wasm_bindgen::JsValue;
+use js_sys::{Float32Array, Float64Array, Int16Array, Int32Array};
 use wasm_bindgen::prelude::wasm_bindgen;
+use wasm_bindgen::{JsCast, JsValue};
 use web_sys::File;
 
 use super::answers::{
     CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
 use super::{example, hasher, page_file::PageFile};
-use crate::analysis::{self, BandRunner, Plan, Prepared, Results};
+use crate::analysis::{self, BandRunner, Briefing, Plan, Prepared, Results};
 use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
+use crate::formats::container::Samples;
 use crate::formats::source::{FileSet, Memory};
 use crate::outputs::{outputs, role_of};
 use crate::record::{self, Record};
@@ -80,6 +81,7 @@ impl Session {
     /// # Errors
     /// Throws `{problems}`.
     pub fn open(&mut self) -> Result<JsValue, JsValue> {
+        PageFile::begin();
         let mut opened = Opened {
             ok: false,
             problems: Vec::new(),
@@ -92,13 +94,21 @@ impl Session {
             opened.problems = report::problem_texts(&problems, &English);
         }
         if let Some((text, _)) = &self.record {
-            opened.record = text.clone();
+            opened.record = match &self.prepared {
+                Some(prepared) if !prepared.layouts.is_empty() => {
+                    let bare = text.trim_start_matches('\u{feff}');
+                    let mut typed = serde_json::from_str(bare).unwrap_or_default();
+                    record::with_layouts(&mut typed, &prepared.layouts);
+                    serde_json::to_string_pretty(&typed).unwrap_or_else(|_| text.clone())
+                }
+                _ => text.clone(),
+            };
         }
         opened.files = self.file_lines();
         if let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) {
             opened.ok = true;
             opened.scans = scan_lines(prepared);
-            opened.plan = serde_json::to_string(plan)
+            opened.plan = serde_json::to_string(&Briefing::new(prepared, plan))
                 .map_err(|error| JsValue::from_str(&error.to_string()))?;
         }
         to_js(&opened)
@@ -110,11 +120,12 @@ impl Session {
     /// Throws `{problems}`.
     pub fn resume(&mut self, plan: &str) -> Result<(), JsValue> {
         let record = self.typed().map_err(|p| refuse(&p))?;
+        let briefing: Briefing =
+            serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?;
+        let prepared = analysis::prepare_with(record, &self.files, &briefing.given);
         self.runner = BandRunner::default();
-        self.prepared = Some(analysis::prepare(record, &self.files).map_err(|p| refuse(&p))?);
-        self.plan = Some(
-            serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?,
-        );
+        self.prepared = Some(prepared.map_err(|p| refuse(&p))?);
+        self.plan = Some(briefing.plan);
         Ok(())
     }
 
@@ -127,6 +138,52 @@ impl Session {
             return Err(refuse(&[Problem::new("band-missing")]));
         };
         let rows = self.runner.band(prepared, plan, scan, index).map_err(|p| refuse(&[p]))?;
+        Ok(Float64Array::from(rows.as_slice()))
+    }
+
+    /// The waveforms of a band, for a worker that does not read the file itself: a typed array of the
+    /// kind of number that is stored.
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn raw(&self, scan: usize, index: usize) -> Result<JsValue, JsValue> {
+        PageFile::begin();
+        let (prepared, _) = self.ready()?;
+        let samples = analysis::raw_band(prepared, scan, index).map_err(|p| refuse(&[p]))?;
+        Ok(match samples {
+            Samples::I16(v) => Int16Array::from(v.as_slice()).into(),
+            Samples::I32(v) => Int32Array::from(v.as_slice()).into(),
+            Samples::F32(v) => Float32Array::from(v.as_slice()).into(),
+            Samples::F64(v) => Float64Array::from(v.as_slice()).into(),
+        })
+    }
+
+    /// Computes one band from waveforms that were handed over.
+    ///
+    /// # Errors
+    /// Throws `{problems}`.
+    pub fn band_of(
+        &mut self,
+        scan: usize,
+        index: usize,
+        raw: &JsValue,
+    ) -> Result<Float64Array, JsValue> {
+        let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) else {
+            return Err(refuse(&[Problem::new("band-missing")]));
+        };
+        let samples = if let Some(v) = raw.dyn_ref::<Int16Array>() {
+            Samples::I16(v.to_vec())
+        } else if let Some(v) = raw.dyn_ref::<Int32Array>() {
+            Samples::I32(v.to_vec())
+        } else if let Some(v) = raw.dyn_ref::<Float32Array>() {
+            Samples::F32(v.to_vec())
+        } else if let Some(v) = raw.dyn_ref::<Float64Array>() {
+            Samples::F64(v.to_vec())
+        } else {
+            return Err(refuse(&[Problem::new("band-missing")]));
+        };
+        let rows = self.runner.band_of(prepared, plan, scan, index, &samples);
+        let rows = rows.map_err(|p| refuse(&[p]))?;
         Ok(Float64Array::from(rows.as_slice()))
     }
 
@@ -342,6 +399,7 @@ fn scan_lines(prepared: &Prepared) -> Vec<ScanLine> {
                 samples: part.scan.samples as f64,
                 bytes: part.scan.bytes as f64,
                 bands: part.scan.bands().len() as f64,
+                reader: part.scan.one_reader,
                 text: English.label(&format!("role-{role}")).unwrap_or(role).to_owned(),
             }
         })

@@ -5,10 +5,15 @@
 class Engine {
   constructor(workshop) {
     this.workshop = workshop;
-    this.line = new Line(workshop);
+    this.line = this.newLine();
     this.journal = [];
     this.last = Promise.resolve();
     this.round = 0;
+  }
+
+  // `onStep`, where somebody set it, hears how far a long call is.
+  newLine() {
+    return new Line(this.workshop, (step) => this.onStep?.(step));
   }
 
   // Asks for something that leaves the engine as it is.
@@ -70,7 +75,7 @@ class Engine {
 
   async replace() {
     this.line.close();
-    this.line = new Line(this.workshop);
+    this.line = this.newLine();
     for (const [call, argument] of this.journal) await this.line.ask(call, argument);
   }
 }

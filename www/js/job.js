@@ -34,6 +34,7 @@ class Job {
     tray.hideFindings();
     tray.showProgress(words.get('reading'));
     tray.say(words.get('reading'));
+    this.engine.onStep = (text) => this.alive && state.phase === 'working' && tray.say(text);
     try {
       const opened = await this.open();
       await this.bands(opened);
@@ -74,6 +75,7 @@ class Job {
     const share = scans.map(({ points, bands: count }) => points / count);
     const all = scans.reduce((sum, { points }) => sum + points, 0);
     let done = 0;
+    this.bandsSince = performance.now();
     let worded = 0;
     const kept = [];
     // Hands something to the engine; the job waits for all of it in the end.
@@ -88,26 +90,26 @@ class Job {
       worded = performance.now();
       this.word(done, all);
     };
-    await this.pool.run(
-      bands,
-      this.setup,
-      ([scan, index], part) => {
+    await this.pool.run(bands, {
+      setup: this.setup,
+      read: (band) => (scans[band[0]].reader ? this.engine.ask('raw', band) : null),
+      onPart: ([scan, index], part) => {
         if (!this.alive) return;
         keep('accept', [scan, index, part]);
         step(scan);
       },
-      ([scan, index]) => {
+      onSkip: ([scan, index]) => {
         if (!this.alive) return;
         keep('skip', [scan, index]);
         step(scan);
       },
-    );
+    });
     await Promise.all(kept);
     this.mark('bands');
   }
 
   async word(done, all) {
-    const seconds = (performance.now() - this.since) / 1000;
+    const seconds = (performance.now() - this.bandsSince) / 1000;
     const text = await this.engine.ask('progress', [done, all, seconds]).catch(() => null);
     if (text !== null && this.alive && state.phase === 'working') tray.showProgress(text, done / all);
   }

@@ -19,6 +19,7 @@ class Line {
     this.open = new Map();
     this.next = 0;
     this.worker = new Worker(workshop.script);
+    // A step is no answer: how far a long call is.
     this.worker.onmessage = ({ data }) => (data.step === undefined ? this.answer(data) : onStep?.(data.step));
     this.worker.onerror = (event) => {
       event.preventDefault();
@@ -31,7 +32,8 @@ class Line {
     return this.open.size > 0;
   }
 
-  ask(call, argument) {
+  // Buffers in `transfer` are handed over, not copied.
+  ask(call, argument, transfer = []) {
     return new Promise((resolve, reject) => {
       if (this.closed) {
         reject(this.closed);
@@ -39,7 +41,7 @@ class Line {
       }
       const id = this.next++;
       this.open.set(id, { resolve, reject });
-      this.worker.postMessage({ id, call, argument });
+      this.worker.postMessage({ id, call, argument }, transfer);
     });
   }
 

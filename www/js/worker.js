@@ -58,6 +58,8 @@ const calls = {
   },
 
   band: ([scan, index]) => session.band(scan, index),
+  raw: ([scan, index]) => session.raw(scan, index),
+  band_of: ([scan, index, waveforms]) => session.band_of(scan, index, waveforms),
   accept: ([scan, index, part]) => session.accept(scan, index, part),
   skip: ([scan, index]) => session.skip(scan, index),
   progress: ([done, all, seconds]) => session.progress(done, all, seconds),
@@ -85,7 +87,7 @@ const calls = {
 self.onmessage = ({ data: { id, call, argument } }) => {
   try {
     const value = calls[call](argument);
-    postMessage({ id, value }, value instanceof Float64Array ? [value.buffer] : []);
+    postMessage({ id, value }, ArrayBuffer.isView(value) ? [value.buffer] : []);
   } catch (error) {
     // The engine refuses with a list of problems; anything else leaves it in an unknown state.
     const refused = error && Array.isArray(error.problems);

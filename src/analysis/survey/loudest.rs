@@ -61,26 +61,48 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
     let across = if rows == 1 { ALONG } else { ACROSS };
     let mut points: Vec<SampledPoint> = Vec::new();
     let mut seen = std::collections::BTreeMap::new();
-    let mut take =
-        |row: usize, column: usize, points: &mut Vec<SampledPoint>| -> Result<usize, Problem> {
-            let cell = row * columns + column;
-            if let Some(index) = seen.get(&cell) {
-                return Ok(*index);
-            }
-            points.push(read(scan, scan.grid.point_of_cell(cell))?);
-            seen.insert(cell, points.len() - 1);
-            Ok(points.len() - 1)
-        };
+    let mut take = |row: usize,
+                    column: usize,
+                    points: &mut Vec<SampledPoint>|
+     -> Result<Option<usize>, Problem> {
+        let cell = row * columns + column;
+        if let Some(index) = seen.get(&cell) {
+            return Ok(Some(*index));
+        }
+        let Some(point) = scan.grid.point_of_cell(cell) else { return Ok(None) };
+        points.push(read(scan, point)?);
+        seen.insert(cell, points.len() - 1);
+        Ok(Some(points.len() - 1))
+    };
     let (mut best, mut at) = (0, (0, 0));
-    for row in spread(rows, ACROSS) {
-        for column in spread(columns, across) {
-            let index = take(row, column, &mut points)?;
+    let cells = || {
+        let rows = spread(rows, ACROSS);
+        rows.into_iter().flat_map(|row| spread(columns, across).into_iter().map(move |c| (row, c)))
+    };
+    let ahead = |cells: &mut dyn Iterator<Item = (usize, usize)>| {
+        let points = cells.filter_map(|(r, c)| scan.grid.point_of_cell(r * columns + c));
+        scan.prefetch(&points.collect::<Vec<_>>())
+    };
+    ahead(&mut cells())?;
+    for (row, column) in cells() {
+        if let Some(index) = take(row, column, &mut points)? {
             if points[index].energy > points[best].energy || points.len() == 1 {
                 (best, at) = (index, (row, column));
             }
         }
     }
+    if points.is_empty() {
+        // No evenly spread place has a point: any will do to begin with.
+        let cell = scan.grid.cell(0);
+        at = (cell / columns.max(1), cell % columns.max(1));
+        take(at.0, at.1, &mut points)?;
+    }
     let mut step = columns.div_ceil(across).max(rows.div_ceil(ACROSS)).max(1);
+    let around = |centre: usize, n: usize, reach: usize| {
+        centre.saturating_sub(reach)..n.min(centre + reach + 1)
+    };
+    let (near_rows, near_columns) = (around(at.0, rows, step), around(at.1, columns, step));
+    ahead(&mut near_rows.flat_map(|row| near_columns.clone().map(move |column| (row, column))))?;
     loop {
         let here = at;
         for (dr, dc) in [(-1i64, 0i64), (1, 0), (0, -1), (0, 1), (-1, -1), (-1, 1), (1, -1), (1, 1)]
@@ -91,8 +113,9 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
                 continue;
             }
             let (row, column) = (row as usize, column as usize);
-            let index = take(row, column, &mut points)?;
-            if points[index].energy > points[best].energy {
+            if let Some(index) = take(row, column, &mut points)?
+                && points[index].energy > points[best].energy
+            {
                 (best, at) = (index, (row, column));
             }
         }

@@ -295,8 +295,7 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
     }
     // Sound that went to the sensor, back to the head and to the sensor again.
     let delay = record.frame.trigger_delay_s.unwrap_or(0.0);
-    let entry = record.scans.get(part.entry);
-    let distance = entry.and_then(|e| e.distance_m).or_else(|| {
+    let distance = part.entry.distance_m.or_else(|| {
         scan.t0_known.then_some((inputs.arrival_s - delay) * inputs.speed).filter(|d| *d > 0.0)
     });
     let echo = distance.map_or(f64::INFINITY, |d| {

@@ -176,12 +176,7 @@ mod tests {
         let layout = Layout {
             waveforms: "/v".to_owned(),
             axes: vec![AxisName::X, AxisName::Y, AxisName::X],
-            x: None,
-            y: None,
-            z: None,
-            level: None,
-            time: None,
-            volts: None,
+            ..Layout::default()
         };
         record.scans[0].layout = Some(layout);
         assert_eq!(

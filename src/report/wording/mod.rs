@@ -47,9 +47,12 @@ pub trait Wording: Sync {
     /// Headings of the empty sheet with what each will hold.
     fn outline(&self) -> &'static [(&'static str, &'static str)];
     /// The progress line, from numbers already printed.
-    fn progress(&self, points: &str, all: &str, seconds: &str, rate: &str) -> String;
+    fn progress(&self, points: &str, all: &str, rate: &str, left: &str) -> String;
+    fn reading(&self, megabytes: &str) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
     fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
+    /// The dimensions of an array, from `t 1500 × y 41 × x 61`.
+    fn axes(&self, axes: &str) -> String;
 }
 
 /// Arguments of a sentence as text.
@@ -74,6 +77,14 @@ impl<'a> Filled<'a> {
             Some(Arg::Text(text)) => shorten(text, 200),
             Some(Arg::List(list)) => shorten(&list.join(", "), 300),
             Some(Arg::Measure { value, unit }) => measure(*value, unit, self.marks),
+        }
+    }
+
+    /// A text argument whole, to be copied by the reader. Empty if absent.
+    pub fn whole(&self, name: &str) -> String {
+        match self.args.get(name) {
+            Some(Arg::Text(text)) => text.clone(),
+            _ => self.get(name),
         }
     }
 
@@ -168,6 +179,7 @@ mod tests {
         let problems = codes(&all, "Problem::new(");
         let mut findings = codes(&all, "Finding::new(");
         findings.extend(codes(&all, ".finding("));
+        findings.extend(codes(&all, "because("));
         let reasons = codes(&all, "Reason::new(");
         let blanks = codes(&all, "Reason::blank(");
         assert!(

@@ -1,5 +1,7 @@
 //! Findings: short, exact, kind; each with what to do.
 
+use super::formats::formats;
+use super::layouts;
 use super::{Filled, Sentence};
 
 pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
@@ -178,7 +180,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Scan a larger window.",
         ),
         "unused-file" => s("This file is not named in the record and was not read.", ""),
-        _ => return None,
+        _ => return layouts::findings(code, a).or_else(|| formats(code, a)),
     })
 }
 

@@ -105,6 +105,20 @@ fn sections(key: &str) -> Option<&'static str> {
         "lowpass-from-record" => "the record",
         "lowpass-from-noise" => "the noise: last harmonic band in which the signal exceeds it",
         "lowpass-from-default" => "a default, for want of a quiet part",
+        "look-described" => "Describes itself; no layout is needed:",
+        "look-nothing" => "No array in it can be waveforms.",
+        "look-proposed" => "Proposed reading",
+        "look-lacking" => "missing",
+        "look-no-number" => "no number",
+        "look-used" => {
+            "It is the only reading that fits, and is used if the record states none. Check it, and keep the layout in the record."
+        }
+        "look-incomplete" => {
+            "Complete the layout and add it to the scan in the record; without it the file is not read."
+        }
+        "look-choose" => {
+            "Add the layout that is right to the scan in the record; without it the file is not read."
+        }
         "role-plane" => "plane across the beam",
         "role-line" => "line across the beam",
         "role-axial" => "line along the beam",

@@ -1,7 +1,9 @@
 //! English.
 
 mod findings;
+mod formats;
 mod labels;
+mod layouts;
 mod page;
 mod problems;
 mod quantities;
@@ -42,13 +44,19 @@ impl Wording for English {
     fn outline(&self) -> &'static [(&'static str, &'static str)] {
         page::OUTLINE
     }
-    fn progress(&self, points: &str, all: &str, seconds: &str, rate: &str) -> String {
-        format!("{points} of {all} points · {seconds} s · {rate} points a second")
+    fn progress(&self, points: &str, all: &str, rate: &str, left: &str) -> String {
+        format!("{points} of {all} points · {rate} points a second · {left} s left")
+    }
+    fn reading(&self, megabytes: &str) -> String {
+        format!("Reading … {megabytes} MiB")
     }
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
         findings::finding(code, args)
     }
     fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
         problems::problem(code, args)
+    }
+    fn axes(&self, axes: &str) -> String {
+        layouts::axes(axes)
     }
 }

@@ -1,11 +1,15 @@
 //! Problems: where, expected, found, what to do.
 
+use super::formats::formats;
+use super::layouts;
 use super::record_problems::records;
 use super::{Filled, Sentence};
 
 pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     files(code, a)
+        .or_else(|| formats(code, a))
         .or_else(|| scans(code, a))
+        .or_else(|| layouts::problems(code, a))
         .or_else(|| tables(code, a))
         .or_else(|| records(code, a))
 }
@@ -14,8 +18,8 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "file-empty" => s("The file is empty.", "Save it again."),
         "file-unknown-format" => s(
-            format!("The file is neither HDF5 nor text (it begins with {}).", a.get("found")),
-            "Save the scan as HDF5 or CSV as described in the documentation.",
+            format!("The file is none of HDF5, netCDF, MAT, NPY, NPZ and text (it begins with {}).", a.get("found")),
+            "Save the scan in one of these; the documentation says how.",
         ),
         "file-missing" => s(
             format!(
@@ -36,14 +40,6 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The file holds more than {} arrays.", a.get("limit")),
             "Save the scan alone.",
         ),
-        "hdf5-broken" => s(
-            format!("The HDF5 file cannot be read at {}: {}.", a.path(), a.get("found")),
-            "The file may be cut short or damaged; copy or save it again.",
-        ),
-        "hdf5-filter" => s(
-            format!("{} is compressed in a way that is not read: {}.", a.path(), a.get("found")),
-            "Save it uncompressed or with gzip (deflate).",
-        ),
         "array-missing" => s(format!("There is no array {}.", a.path()), "Check its name."),
         "array-too-large" => s(
             format!(
@@ -58,48 +54,14 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The array {} holds {}, not numbers.", a.path(), a.get("found")),
             "Save it as integers or floating-point numbers.",
         ),
+        "file-short" => s(
+            format!("The file ends before {} does: {}.", a.path(), a.get("found")),
+            "The file was cut short; copy or save it again.",
+        ),
         "box-outside-array" => s(
             format!("The file ends before {} does.", a.path()),
             "The file may have changed while it was read; load it again.",
         ),
-        "csv-broken" => s(
-            format!("The text cannot be read at {}: {}.", a.path(), a.get("found")),
-            "Save the file as UTF-8 text.",
-        ),
-        "csv-no-header" => s(
-            format!(
-                "At {} a row of column names is expected, found “{}”.",
-                a.path(),
-                a.get("found")
-            ),
-            "Begin the table with a header such as t_s,waveforms.",
-        ),
-        "csv-no-rows" => s("The file has a header but no rows.", "Check the export."),
-        "csv-row-width" => s(
-            format!(
-                "At {} {} cells are expected, found {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
-            "Check this row.",
-        ),
-        "csv-not-a-number" => s(
-            format!(
-                "At {}, column {}, a number is expected, found “{}”.",
-                a.path(),
-                a.get("column"),
-                a.get("found")
-            ),
-            "Use a decimal point and no unit in the cells.",
-        ),
-        "csv-column-order" => s(
-            format!("Column {} stands where {} is expected.", a.path(), a.get("expected")),
-            "Number the samples from 0 without gaps.",
-        ),
-        "csv-column-twice" => {
-            s(format!("The column {} stands twice.", a.path()), "Give each column its own name.")
-        }
         "number-not-finite" => s(
             format!("A result at {} is not a finite number.", a.path()),
             "Please report this with the files.",
@@ -116,10 +78,6 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The figure {} could not be drawn.", a.path()),
             "Please report this with the files.",
         ),
-        "csv-too-many-rows" => s(
-            format!("The table has more than {} rows.", a.get("limit")),
-            "Use HDF5 for scans of this size.",
-        ),
         _ => return None,
     })
 }
@@ -128,24 +86,16 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "scan-no-waveforms" => s(
             format!(
-                "No array named “waveforms” was found; the file holds {}.",
+                "No array of waveforms was found; the file holds {}.",
                 list_or_none(&a.get("found"))
             ),
-            "Name the array waveforms, or check the group in the record.",
+            "Name it waveforms, state its layout, or check the group in the record.",
         ),
         "scan-several-waveforms" => s(
             format!("Several groups hold waveforms: {}.", a.get("found")),
             "Say in the record which group this scan is.",
         ),
         "scan-empty" => s(format!("{} holds no samples.", a.path()), "Check the export."),
-        "scan-too-many-axes" => s(
-            format!(
-                "{} has {} axes; at most three (y, x, time) are expected.",
-                a.path(),
-                a.get("found")
-            ),
-            "Save levels and repeats as scans of their own.",
-        ),
         "scan-not-numbers" => s(
             format!("{} does not hold numbers.", a.path()),
             "Save the waveforms as integers or floating-point numbers.",
@@ -241,10 +191,6 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "band-missing" => {
             s("A part of the scan is missing from the computation.", "Load the files again.")
         }
-        "layout-not-read" => s(
-            "A layout for foreign files is stated, which this version does not read.",
-            "Use the names of the self-describing form.",
-        ),
         _ => return None,
     })
 }
@@ -291,6 +237,6 @@ fn list_or_none(list: &str) -> String {
     if list.is_empty() { "none".to_owned() } else { list.to_owned() }
 }
 
-fn s(text: impl Into<String>, hint: &str) -> Sentence {
+pub fn s(text: impl Into<String>, hint: impl Into<String>) -> Sentence {
     Sentence::new(text, hint)
 }
