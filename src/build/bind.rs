@@ -1,15 +1,16 @@
 //! Binds the compiled module to scripts, and packs it.
 
-use std::io::Write;
+use std::num::NonZeroU64;
 use std::path::Path;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use flate2::Compression;
-use flate2::write::GzEncoder;
 use wasm_bindgen_cli_support::Bindgen;
 
 use super::problem::BuildProblem;
+
+/// Rounds of the search for a dense packing: more take longer and save little.
+const ROUNDS: NonZeroU64 = NonZeroU64::MIN.saturating_add(2);
 
 /// The engine as it goes into the page.
 pub struct Engine {
@@ -24,7 +25,7 @@ pub fn engine(module: &Path) -> Result<Engine, BuildProblem> {
     let failed = |error: &dyn std::fmt::Display| BuildProblem::Bind { said: format!("{error:#}") };
     let mut bindgen = Bindgen::new();
     bindgen.input_path(module).out_name("focalsheet").typescript(false);
-    bindgen.remove_producers_section(true);
+    bindgen.remove_producers_section(true).remove_name_section(true);
     let bindgen = bindgen.no_modules(true).map_err(|error| failed(&error))?;
     let mut output = bindgen.generate_output().map_err(|error| failed(&error))?;
     let glue = output.js().to_owned();
@@ -33,11 +34,13 @@ pub fn engine(module: &Path) -> Result<Engine, BuildProblem> {
     Ok(Engine { glue, module })
 }
 
-/// gzip without a time stamp, then base64: the same module gives the same text.
+/// gzip without a time stamp, packed as densely as deflate allows, then base64: the same module gives
+/// the same text.
 fn pack(wasm: &[u8]) -> std::io::Result<String> {
-    let mut gzip = GzEncoder::new(Vec::new(), Compression::best());
-    gzip.write_all(wasm)?;
-    Ok(STANDARD.encode(gzip.finish()?))
+    let mut gzip = Vec::new();
+    let options = zopfli::Options { iteration_count: ROUNDS, ..zopfli::Options::default() };
+    zopfli::compress(options, zopfli::Format::Gzip, wasm, &mut gzip)?;
+    Ok(STANDARD.encode(gzip))
 }
 
 #[cfg(test)]

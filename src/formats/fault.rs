@@ -24,10 +24,12 @@ pub fn number(code: &str, found: u64) -> Problem {
     Problem::new(code).with("found", found)
 }
 
-/// A text says what was found.
+/// A text says what was found; control characters in it would only disturb the message.
 #[cold]
 #[inline(never)]
 pub fn text(code: &str, found: &str) -> Problem {
+    let found: String =
+        found.trim().chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     Problem::new(code).with("found", found)
 }
 

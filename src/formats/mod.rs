@@ -1,7 +1,7 @@
 //! Files as named arrays: `Source` (bytes) in, `Container` (arrays with attributes) out.
 //!
 //! A format reader knows nothing of scans. It lists the arrays of a file, says how each can be
-//! read, and reads boxes of them. Adding a format is one file here and one line in [`open`].
+//! read, and reads boxes of them. Adding a format is one folder here and a line in [`open`].
 
 pub mod block;
 pub mod container;
@@ -30,11 +30,30 @@ const USER_BLOCKS: [u64; 8] = [0, 512, 1024, 2048, 4096, 8192, 16384, 32768];
 /// Bytes from the beginning by which the other formats are told.
 const HEAD: u64 = 256;
 
+/// Most places of an array. An HDF5 file may declare any number that was never written.
+const MAX_PLACES: u64 = 1 << 48;
+
 /// Opens a file by its content, never by its name.
 ///
 /// # Errors
-/// All that is wrong with the file, each with the file's name in its place.
+/// All that is wrong with the file, each with the file's name in its place; `array-too-large` where
+/// the dimensions of an array, those of size 0 aside, cannot be counted on.
 pub fn open(name: &str, source: Arc<dyn Source>) -> Result<Arc<dyn Container>, Problems> {
+    let container = by_content(name, source)?;
+    let places = |shape: &[u64]| shape.iter().fold(1u64, |n, d| n.saturating_mul((*d).max(1)));
+    let too_large: Problems = container
+        .arrays()
+        .iter()
+        .filter(|array| places(&array.shape) > MAX_PLACES)
+        .map(|array| {
+            let problem = fault::beyond("array-too-large", places(&array.shape), MAX_PLACES);
+            problem.at(array.path.as_str()).in_file(name)
+        })
+        .collect();
+    if too_large.is_empty() { Ok(container) } else { Err(too_large) }
+}
+
+fn by_content(name: &str, source: Arc<dyn Source>) -> Result<Arc<dyn Container>, Problems> {
     let in_file = |problems: Problems| -> Problems {
         problems.into_iter().map(|problem| problem.in_file(name)).collect()
     };
@@ -55,6 +74,9 @@ pub fn open(name: &str, source: Arc<dyn Source>) -> Result<Arc<dyn Container>, P
     if let Err(error) = source.read_at(0, &mut head) {
         let problem = Problem::new("file-unreadable").with("found", error.to_string());
         return Err(in_file(vec![problem]));
+    }
+    if head.starts_with(b"CDF") {
+        return Err(vec![Problem::new("file-netcdf-classic").in_file(name)]);
     }
     if numpy::Npy::looks_like(&head) {
         return numpy::Npy::open(source).map(|c| Arc::new(c) as _).map_err(in_file);

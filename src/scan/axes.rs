@@ -36,6 +36,10 @@ pub fn grid(
     findings: &mut Vec<Finding>,
 ) -> Result<Grid, Problems> {
     let n: usize = leading.iter().map(|l| l.size).product::<u64>() as usize;
+    let planar = role == Role::Plane && leading.iter().filter(|l| l.size > 1).count() == 2;
+    if parts.serpentine && !planar {
+        findings.push(Finding::new(Severity::Caution, "serpentine-unused"));
+    }
     let fixed = |axis: usize| -> Option<f64> {
         let only = parts.positions[axis].as_ref().filter(|c| c.values.len() == 1);
         only.map(|c| c.values[0])

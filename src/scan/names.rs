@@ -160,9 +160,9 @@ fn split(together: &Numbers, array: &ArrayInfo, positions: &mut [Option<Numbers>
     }
 }
 
-/// Meaning of the dimensions: the attribute `axes` (“level y x t”), else by their number: time last
-/// (first where the file is column-major), y and x before it, or the points; what stands before these
-/// are levels where `level` fits, else repeats.
+/// Meaning of the dimensions as the program that wrote the file shows them: the attribute `axes`
+/// (“level y x t”), else by their number: time last, y and x before it, or the points; what stands
+/// before these are levels where `level` fits, else repeats. Dimensions of 1 after time do no harm.
 fn dims(
     named: &Named<'_>,
     array: &ArrayInfo,
@@ -204,6 +204,8 @@ fn guessed(
     levels: Option<&Numbers>,
 ) -> Vec<AxisName> {
     use AxisName::{Level, Point, Repeat, T, X, Y};
+    let after = shown.iter().rev().take_while(|n| **n == 1).count().min(shown.len().max(1) - 1);
+    let shown = &shown[..shown.len() - after];
     let leading = shown.len().saturating_sub(1);
     let count = |axis: usize| positions[axis].as_ref().map_or(0, |c| c.values.len() as u64);
     let (nx, ny, nz) = (count(0), count(1), count(2));
@@ -213,6 +215,7 @@ fn guessed(
     let fits_list = leading >= 1 && listed == size(1) && listed > 1;
     let own = match leading {
         0 => 0,
+        1 if listed <= 1 && levels.is_some_and(|l| l.values.len() as u64 == shown[0]) => 0,
         1 => 1,
         2 if fits_plane || !fits_list => 2,
         2 => 1,
@@ -237,6 +240,7 @@ fn guessed(
     if !shown.is_empty() {
         dims.push(T);
     }
+    dims.extend(std::iter::repeat_n(Repeat, after));
     dims
 }
 
@@ -299,5 +303,7 @@ mod tests {
         assert_eq!(guessed(&[7, 9], &listed, None), [Point, T]);
         assert_eq!(guessed(&[2, 7, 9], &listed, axis(2).as_ref()), [Level, Point, T]);
         assert_eq!(guessed(&[9], &[None, None, None], None), [T]);
+        assert_eq!(guessed(&[9, 1], &[None, None, None], None), [T, Repeat]);
+        assert_eq!(guessed(&[3, 9], &[None, None, None], axis(3).as_ref()), [Level, T]);
     }
 }

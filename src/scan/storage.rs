@@ -9,7 +9,9 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
 use crate::base::error::Problem;
-use crate::formats::container::{Access, ArrayInfo, Container, NumberKind, Samples, boxes};
+use crate::formats::container::{
+    Access, ArrayInfo, Attribute, Container, NumberKind, Samples, boxes,
+};
 
 /// Waveforms of a slab, bytes: what a transposed scan keeps in memory.
 const SLAB_BYTES: u64 = 96 << 20;
@@ -33,6 +35,8 @@ pub struct Storage {
     /// Index along the dimensions that are not this scan's own (another level, repeat, gain, depth).
     fixed: Vec<Option<u64>>,
     sequential: bool,
+    /// Stored number that means: no value (CF conventions, `_FillValue`).
+    missing: Option<f64>,
     kept: Arc<Mutex<Kept>>,
 }
 
@@ -66,6 +70,12 @@ impl Storage {
             time,
             fixed,
             sequential: array.access == Access::Sequential,
+            missing: match array.attributes.get("_FillValue") {
+                Some(Attribute::Numbers(numbers)) => {
+                    numbers.first().copied().filter(|n| numbers.len() == 1 && n.is_finite())
+                }
+                _ => None,
+            },
             kept: Arc::default(),
         }
     }
@@ -167,7 +177,13 @@ impl Storage {
         } else {
             self.in_order(first, count)?
         };
-        if all.len() == wanted { Ok(all) } else { Err(Problem::new("scan-short-read")) }
+        if all.len() != wanted {
+            return Err(Problem::new("scan-short-read"));
+        }
+        Ok(match self.missing {
+            Some(missing) => all.without(missing),
+            None => all,
+        })
     }
 
     fn kept(&self, first: usize, count: usize) -> Option<Samples> {
@@ -341,10 +357,9 @@ mod tests {
     use std::collections::BTreeMap;
 
     use super::*;
-    use crate::formats::container::Attribute;
 
     /// An array whose element at flat index i is i.
-    struct Counted(Vec<ArrayInfo>, Access);
+    struct Counted(Vec<ArrayInfo>);
 
     impl Container for Counted {
         fn arrays(&self) -> &[ArrayInfo] {
@@ -378,7 +393,7 @@ mod tests {
             scales: Vec::new(),
             attributes: BTreeMap::new(),
         };
-        (Arc::new(Counted(vec![array.clone()], access)), array)
+        (Arc::new(Counted(vec![array.clone()])), array)
     }
 
     /// Wherever time stands and whatever is fixed, waveforms are those of the array.

@@ -16,6 +16,27 @@ impl Samples {
         }
     }
 
+    /// The same numbers, those equal to `missing` as not a number.
+    pub(super) fn without(self, missing: f64) -> Self {
+        let there = |v: f64| v == missing;
+        let f64s = |v: &[f64]| v.iter().map(|v| if there(*v) { f64::NAN } else { *v }).collect();
+        match self {
+            Self::I16(v) if v.iter().any(|v| there(f64::from(*v))) => Self::F32(
+                v.iter()
+                    .map(|v| if there(f64::from(*v)) { f32::NAN } else { f32::from(*v) })
+                    .collect(),
+            ),
+            Self::F32(v) if v.iter().any(|v| there(f64::from(*v))) => Self::F32(
+                v.iter().map(|v| if there(f64::from(*v)) { f32::NAN } else { *v }).collect(),
+            ),
+            Self::I32(v) if v.iter().any(|v| there(f64::from(*v))) => {
+                Self::F64(f64s(&v.iter().map(|v| f64::from(*v)).collect::<Vec<_>>()))
+            }
+            Self::F64(v) if v.iter().any(|v| there(*v)) => Self::F64(f64s(&v)),
+            other => other,
+        }
+    }
+
     /// A copy of a range; empty where it does not lie inside.
     pub(super) fn part(&self, from: usize, to: usize) -> Self {
         fn cut<T: Copy>(v: &[T], from: usize, to: usize) -> Vec<T> {

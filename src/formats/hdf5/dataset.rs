@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use hdf5_reader::Hdf5File;
 use hdf5_reader::error::Error;
 use hdf5_reader::io::Cursor;
 use hdf5_reader::messages::HdfMessage;
@@ -13,6 +14,7 @@ use hdf5_reader::object_header::ObjectHeader;
 use super::chunked::{Chunked, Chunks, Request};
 use super::index::Grid;
 use super::number::Part;
+use super::old_layout;
 use super::problem::broken;
 use crate::base::error::Problem;
 use crate::formats::block::Block;
@@ -46,8 +48,7 @@ pub enum Stored {
 }
 
 impl Dataset {
-    /// Puts together the messages of a header. `base` is the byte of the source where addresses
-    /// begin to count.
+    /// Puts together the messages of a header of that file.
     ///
     /// # Errors
     /// `hdf5-elsewhere` where the data are in other files, `hdf5-short` where the source ends before
@@ -57,9 +58,9 @@ impl Dataset {
         address: u64,
         path: &str,
         source: &Arc<dyn Source>,
-        base: u64,
-        offset_size: u8,
+        file: &Hdf5File,
     ) -> Result<Self, Problem> {
+        let (base, offset_size) = (file.superblock().base_address, file.superblock().offset_size);
         let missing = |what: &str| broken(path, &Error::InvalidData(format!("{what} missing")));
         let (mut space, mut datatype, mut layout) = (None, None, None);
         let (mut fill, mut filters) = (Vec::new(), Vec::new());
@@ -78,7 +79,10 @@ impl Dataset {
         }
         let space: &DataspaceMessage = space.ok_or_else(|| missing("dataspace"))?;
         let datatype: &DatatypeMessage = datatype.ok_or_else(|| missing("datatype"))?;
-        let layout = layout.ok_or_else(|| missing("layout"))?;
+        let old = (header.version == 1)
+            .then(|| old_layout::find(file.storage(), address, offset_size))
+            .flatten();
+        let layout = old.as_ref().or(layout).ok_or_else(|| missing("layout"))?;
         let shape =
             if space.dataspace_type == DataspaceType::Null { vec![0] } else { space.dims.clone() };
         let bytes = shape.iter().try_fold(u64::from(datatype.size), |n, d| n.checked_mul(*d));

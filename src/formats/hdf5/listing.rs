@@ -29,8 +29,6 @@ const MAX_GROUPS: usize = 16384;
 pub struct Listing<'a> {
     pub chunks: &'a Chunks,
     pub source: Arc<dyn Source>,
-    /// Byte of the source where addresses begin to count.
-    pub base: u64,
     pub is_matlab: bool,
     pub arrays: Vec<ArrayInfo>,
     pub readable: BTreeMap<String, Readable>,
@@ -57,7 +55,6 @@ impl<'a> Listing<'a> {
     pub fn new(chunks: &'a Chunks, source: Arc<dyn Source>) -> Result<Self, Problem> {
         let mut this = Self {
             chunks,
-            base: chunks.file.superblock().base_address,
             is_matlab: matlab::is_matlab(source.as_ref()),
             source,
             arrays: Vec::new(),
@@ -171,7 +168,6 @@ impl<'a> Listing<'a> {
 
     fn dataset(&mut self, header: &ObjectHeader, address: u64, path: &str) -> Result<(), Problem> {
         let file = &self.chunks.file;
-        let offset_size = file.superblock().offset_size;
         let stored = attribute::stored(file, header).unwrap_or_else(|error| {
             self.faults.push(broken(path, &error));
             Vec::new()
@@ -188,7 +184,7 @@ impl<'a> Listing<'a> {
             self.notes.push(Problem::new("hdf5-cells").at(path));
             return Ok(());
         }
-        let dataset = Dataset::new(header, address, path, &self.source, self.base, offset_size);
+        let dataset = Dataset::new(header, address, path, &self.source, file);
         let mut dataset = match dataset {
             Ok(dataset) => dataset,
             Err(problem) => {

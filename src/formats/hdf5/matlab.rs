@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use crate::formats::container::Attribute;
 use crate::formats::source::Source;
 
-/// Beginning of the user block.
-const SIGNATURE: &[u8] = b"MATLAB 7.3 MAT-file";
+/// Beginning of the user block. The first programs that wrote such files put their own version there.
+const SIGNATURE: &[u8] = b"MATLAB 7.";
 
 /// Groups of the root that hold the parts of cells and objects.
 pub const INNER_GROUPS: [&str; 2] = ["#refs#", "#subsystem#"];

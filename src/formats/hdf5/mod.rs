@@ -15,6 +15,7 @@ mod lookup;
 mod lzf;
 mod matlab;
 mod number;
+mod old_layout;
 mod problem;
 mod readable;
 mod scales;

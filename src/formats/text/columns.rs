@@ -38,8 +38,18 @@ pub struct Plan {
 }
 
 impl Plan {
-    /// One array of all columns: a table without headings.
+    /// A table without headings: a few columns are arrays of their own, many are one array.
     pub fn bare(width: usize) -> Self {
+        if width < MIN_RUN {
+            let groups = (0..width).map(|first| Group {
+                name: format!("column_{}", first + 1),
+                unit: None,
+                first,
+                count: 1,
+                wide: false,
+            });
+            return Self { groups: groups.collect(), headings: None };
+        }
         let name = "table".to_owned();
         let group = Group { name, unit: None, first: 0, count: width, wide: true };
         Self { groups: vec![group], headings: None }

@@ -43,7 +43,11 @@ pub(super) fn check(record: &Record, found: &mut Found) {
     }
     for (i, stated) in record.stated.iter().enumerate() {
         if let Some(scan) = &stated.scan {
-            exists(scan, &scans, "record-unknown-scan", &format!("stated[{i}].scan"), found);
+            // An array with levels, repeats or gain ranges gives scans `id-level-1` and so on.
+            let part = |id: &&str| scan.strip_prefix(*id).is_some_and(|rest| rest.starts_with('-'));
+            if !scans.iter().any(part) {
+                exists(scan, &scans, "record-unknown-scan", &format!("stated[{i}].scan"), found);
+            }
         }
     }
 }

@@ -53,6 +53,10 @@ pub fn apply(container: &dyn Container, layout: &Layout) -> Result<Parts, Proble
     };
     let mut take = |source: &Option<AxisSource>, axis: AxisName| -> Option<Numbers> {
         let found = match source.as_ref()? {
+            // Levels are in the unit that the record states of them.
+            AxisSource::Array(at) if axis == AxisName::Level => {
+                array(container, &at.array).and_then(|array| numbers(container, array))
+            }
             AxisSource::Array(at) => from_array(container, at),
             AxisSource::Steps(steps) => {
                 let factor = factor(steps.unit.as_deref());
@@ -154,15 +158,13 @@ fn from_array(container: &dyn Container, at: &ArrayRef) -> Result<Numbers, Probl
 /// Volts per stored number and offset: stated by the layout, else by the file (packed data, unit of
 /// the array); `None` for counts of which nothing says so.
 fn volts(array: &ArrayInfo, layout: &Layout) -> Result<(Option<f64>, f64), Problem> {
+    let packed = array.attributes.contains_key("scale_factor");
     if let Some(volts) = &layout.volts {
         let unit = factor(volts.unit.as_deref());
-        let counts = matches!(array.kind, NumberKind::Integer { .. });
-        let scale = match volts.scale {
-            Some(scale) => Some(scale),
-            None if counts => None,
-            None => Some(1.0),
-        };
-        return Ok((scale.map(|s| s * unit), volts.offset.unwrap_or(0.0) * unit));
+        let (factor, add) = packing(array);
+        let known = packed || matches!(array.kind, NumberKind::Float { .. });
+        let scale = volts.scale.or(known.then_some(factor));
+        return Ok((scale.map(|s| s * unit), volts.offset.unwrap_or(add) * unit));
     }
     let unit = match array.attributes.get("units") {
         Some(Attribute::Text(text)) => match words::unit(text) {
@@ -176,7 +178,6 @@ fn volts(array: &ArrayInfo, layout: &Layout) -> Result<(Option<f64>, f64), Probl
         },
         _ => 1.0,
     };
-    let packed = array.attributes.contains_key("scale_factor");
     let (scale, offset) = packing(array);
     let known = packed || matches!(array.kind, NumberKind::Float { .. });
     Ok((known.then_some(scale * unit), offset * unit))

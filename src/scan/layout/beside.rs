@@ -32,6 +32,25 @@ pub fn squeezed(shape: &[u64]) -> Vec<u64> {
     shape.iter().copied().filter(|n| *n > 1).collect()
 }
 
+/// Whether an array has a name of the reader's own making.
+pub fn nameless(array: &ArrayInfo) -> bool {
+    array.name().starts_with("column_") || array.name() == "headings"
+}
+
+/// Numbers at the head of columns, or a column without a name, that rise evenly are times.
+pub fn nameless_time(container: &dyn Container, array: &ArrayInfo) -> Option<AxisName> {
+    let even = || numbers(container, array).is_ok_and(|numbers| rises_evenly(&numbers.values));
+    (nameless(array) && squeezed(&array.shape).len() == 1 && even()).then_some(AxisName::T)
+}
+
+/// Whether numbers rise in even steps, as the instants of samples do.
+fn rises_evenly(values: &[f64]) -> bool {
+    let (Some(first), Some(last)) = (values.first(), values.last()) else { return false };
+    let step = (last - first) / (values.len().max(2) - 1) as f64;
+    let off = |(i, v): (usize, &f64)| (v - first - step * i as f64).abs() > 0.01 * step;
+    values.len() >= 16 && step > 0.0 && !values.iter().enumerate().any(off)
+}
+
 /// Whether an array stands in the group of the waveforms or in one above.
 fn near(array: &ArrayInfo, waveforms: &ArrayInfo) -> bool {
     let (group, ours) = (array.group(), waveforms.group());
@@ -70,7 +89,8 @@ pub fn axes(container: &dyn Container, waveforms: &ArrayInfo) -> Vec<AxisArray> 
         let by_attribute = unit_text.as_deref().and_then(words::unit);
         // A dimension scale in units of time is time, whatever its name.
         let timed = scale && matches!(by_attribute, Some("s" | "ms" | "us" | "ns"));
-        let Some(axis) = meaning(array).or(timed.then_some(AxisName::T)) else { continue };
+        let named = meaning(array).or(timed.then_some(AxisName::T));
+        let Some(axis) = named.or_else(|| nameless_time(container, array)) else { continue };
         let Ok(numbers) = numbers(container, array) else { continue };
         let by_name = words::unit_of_name(array.name());
         let unit = match (by_attribute, by_name) {

@@ -61,9 +61,12 @@ pub fn for_entry(
     container: &dyn Container,
     findings: &mut Vec<Finding>,
 ) -> Result<(Parts, Layout), Problems> {
+    let wanted = entry.group.as_deref().map(|group| group.trim_matches('/').to_owned());
+    let here = |group: &str| wanted.as_ref().is_none_or(|wanted| group.trim_matches('/') == wanted);
     for other in record.scans.iter().filter(|scan| scan.id != entry.id) {
         if let Some(layout) = &other.layout
             && let Ok(parts) = apply(container, layout)
+            && here(parts.group())
         {
             findings.push(
                 Finding::new(Severity::Note, "layout-reused").with("scan", other.id.as_str()),
@@ -71,9 +74,8 @@ pub fn for_entry(
             return Ok((parts, layout.clone()));
         }
     }
-    let wanted = entry.group.as_deref().map(|group| group.trim_matches('/').to_owned());
     let mut proposals = propose(container);
-    proposals.retain(|p| wanted.as_ref().is_none_or(|group| p.group.trim_matches('/') == group));
+    proposals.retain(|p| here(&p.group));
     if proposals.is_empty() {
         let paths: Vec<String> =
             container.arrays().iter().map(|a| a.path.clone()).take(20).collect();

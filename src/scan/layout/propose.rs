@@ -1,7 +1,7 @@
 //! Proposes layouts for a file that does not describe itself, with the reasons.
 
 use super::apply::shown;
-use super::beside::{AxisArray, SingleNumber, axes, singles, squeezed};
+use super::beside::{AxisArray, SingleNumber, axes, nameless, nameless_time, singles, squeezed};
 use super::dims::{Reading, TimeBy, readings};
 use super::words::{self, Single};
 use super::{Proposal, plausible};
@@ -41,7 +41,8 @@ pub fn propose(container: &dyn Container) -> Vec<Proposal> {
 /// Arrays that can be waveforms: in each group the largest ones, by name where names decide.
 fn candidates(container: &dyn Container) -> Vec<(&ArrayInfo, Finding)> {
     let fits = |a: &&ArrayInfo| {
-        let axis = squeezed(&a.shape).len() == 1 && words::axis(a.name()).is_some();
+        let axis = squeezed(&a.shape).len() == 1
+            && (words::axis(a.name()).is_some() || nameless_time(container, a).is_some());
         let long = a.shape.iter().any(|n| *n >= FEWEST_SAMPLES);
         a.kind != NumberKind::Other && long && !axis && a.name() != "imag"
     };
@@ -68,7 +69,8 @@ fn candidates(container: &dyn Container) -> Vec<(&ArrayInfo, Finding)> {
         for array in chosen {
             // A list of numbers beside others is no waveform without a name that says so.
             let rank = squeezed(&array.shape).len();
-            if rank < 2 && !words::waveforms(array.name()) && all.len() > 1 {
+            let named = words::waveforms(array.name()) || nameless(array);
+            if rank < 2 && !named && all.len() > 1 {
                 continue;
             }
             out.push((array, Finding::new(Severity::Note, code).at(&array.path)));
@@ -135,7 +137,7 @@ impl Around<'_> {
             );
         }
         layout.time = self.time(reading, &mut reasons, &mut lacking);
-        layout.volts = self.volts(&mut reasons, &mut lacking);
+        layout.volts = self.volts(reading, &mut reasons, &mut lacking);
         Proposal {
             array: self.waveforms.path.clone(),
             group: self.waveforms.group().to_owned(),
@@ -286,12 +288,18 @@ impl Around<'_> {
             let own = crate::base::units::si_factor(start.unit.or(unit)?)?;
             let step = crate::base::units::si_factor(unit?)?;
             reasons.push(because("layout-start-stated", &start.place, "t"));
-            Some(start.value * own / step)
+            Some(twelve_digits(start.value * own / step))
         });
+        let dt = twelve_digits(dt);
         Some(TimeSource::Steps(TimeSteps { dt, t0, unit: unit.map(str::to_owned) }))
     }
 
-    fn volts(&self, reasons: &mut Vec<Finding>, lacking: &mut Vec<Problem>) -> Option<Volts> {
+    fn volts(
+        &self,
+        reading: &Reading,
+        reasons: &mut Vec<Finding>,
+        lacking: &mut Vec<Problem>,
+    ) -> Option<Volts> {
         let path = &self.waveforms.path;
         let stated = match self.waveforms.attributes.get("units") {
             Some(Attribute::Text(text)) if !text.trim().is_empty() => Some(text.as_str()),
@@ -329,7 +337,8 @@ impl Around<'_> {
                 None
             }
             (None, None) => {
-                let largest = self.largest();
+                let time = reading.dims.iter().position(|d| *d == AxisName::T);
+                let largest = self.largest(time.unwrap_or(0));
                 if packed || plausible::volts(largest) {
                     reasons.push(
                         Finding::new(Severity::Caution, "layout-volts-plausible")
@@ -344,17 +353,22 @@ impl Around<'_> {
         }
     }
 
-    /// Largest magnitude in a few waveforms' worth of numbers from the middle of the array.
-    fn largest(&self) -> f64 {
+    /// Largest magnitude in three waveforms: one in the middle, two half-way to it from the corners.
+    fn largest(&self, time: usize) -> f64 {
         let shape = &self.waveforms.shape;
-        let mut start: Vec<u64> = shape.iter().map(|n| n / 2).collect();
-        let mut count = vec![1u64; shape.len()];
-        if let (Some(s), Some(c), Some(n)) = (start.last_mut(), count.last_mut(), shape.last()) {
-            (*s, *c) = (0, (*n).min(1 << 16));
-        }
-        let read = self.container.read(&self.waveforms.path, &start, &count);
-        let values = read.map(|samples| samples.to_f64()).unwrap_or_default();
-        values.iter().filter(|v| v.is_finite()).fold(0.0, |m: f64, v| m.max(v.abs()))
+        let wave = |quarters: u64| {
+            let mut start: Vec<u64> = shape.iter().map(|n| n * quarters / 4).collect();
+            let mut count = vec![1u64; shape.len()];
+            if let (Some(s), Some(c), Some(n)) =
+                (start.get_mut(time), count.get_mut(time), shape.get(time))
+            {
+                (*s, *c) = (0, (*n).min(1 << 16));
+            }
+            let read = self.container.read(&self.waveforms.path, &start, &count);
+            read.map(|samples| samples.to_f64()).unwrap_or_default()
+        };
+        let all = [2, 1, 3].into_iter().flat_map(wave);
+        all.filter(|v| v.is_finite()).fold(0.0, |m: f64, v| m.max(v.abs()))
     }
 
     fn role(&self, reading: &Reading) -> Role {
@@ -384,6 +398,11 @@ impl Around<'_> {
             _ => Role::Point,
         }
     }
+}
+
+/// Without the last digits that a change of units leaves.
+fn twelve_digits(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
 }
 
 fn because(code: &str, path: &str, axis: &str) -> Finding {

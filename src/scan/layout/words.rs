@@ -56,12 +56,17 @@ pub fn unit_of_name(name: &str) -> Option<&'static str> {
     if words.is_empty() {
         return None;
     }
-    // A name's words are lower-case; of these units only the prefix mega loses its meaning, and no
-    // length or time in a scan has it.
-    match last.as_str() {
+    unit_of_word(&last)
+}
+
+/// The unit that a word of a name is. The words are lower-case; of these units only the prefix mega
+/// loses its meaning, and no length or time in a scan has it.
+fn unit_of_word(word: &str) -> Option<&'static str> {
+    match word {
         "mv" => Some("mV"),
         "uv" | "µv" => Some("uV"),
         "v" => Some("V"),
+        "ghz" => Some("GHz"),
         "mhz" => Some("MHz"),
         "khz" => Some("kHz"),
         "hz" => Some("Hz"),
@@ -117,9 +122,9 @@ pub fn axis(name: &str) -> Option<AxisName> {
     })
 }
 
-/// Whether a name is one that waveforms bear.
+/// Whether a name is one that waveforms bear; `ch2` is `ch`.
 pub fn waveforms(name: &str) -> bool {
-    const NAMES: [&str; 31] = [
+    const NAMES: [&str; 30] = [
         "waveform",
         "waveforms",
         "wave",
@@ -140,7 +145,6 @@ pub fn waveforms(name: &str) -> bool {
         "scan",
         "channel",
         "ch",
-        "ch1",
         "hydrophone",
         "sensor",
         "counts",
@@ -152,7 +156,9 @@ pub fn waveforms(name: &str) -> bool {
         "table",
         "record",
     ];
-    split(name).iter().any(|word| NAMES.contains(&word.as_str()))
+    split(name)
+        .iter()
+        .any(|word| NAMES.contains(&word.trim_end_matches(|c: char| c.is_ascii_digit())))
 }
 
 /// What a single number beside the waveforms says.
@@ -168,7 +174,7 @@ pub enum Single {
 /// What the name of a single number means.
 pub fn single(name: &str) -> Option<Single> {
     let mut words = split(name);
-    if words.len() > 1 && words.last().is_some_and(|word| unit(word).is_some() || is_hertz(word)) {
+    if words.len() > 1 && words.last().is_some_and(|word| unit_of_word(word).is_some()) {
         words.pop();
     }
     let joined = words.concat();
@@ -187,10 +193,6 @@ pub fn single(name: &str) -> Option<Single> {
         "voltsoffset" | "voltoffset" | "voffset" => Single::VoltsOffset,
         _ => return None,
     })
-}
-
-fn is_hertz(word: &str) -> bool {
-    matches!(word, "hz" | "khz" | "mhz" | "ghz")
 }
 
 #[cfg(test)]
@@ -223,6 +225,7 @@ mod tests {
         assert_eq!(unit_of_name("dt (ns)"), Some("ns"));
         assert_eq!(unit_of_name("fs_MHz"), Some("MHz"));
         assert_eq!(unit_of_name("ch1_mV"), Some("mV"));
+        assert_eq!(unit_of_name("rate_GHz"), Some("GHz"));
         assert_eq!(unit_of_name("m"), None);
         assert_eq!(unit_of_name("x"), None);
     }
@@ -234,6 +237,18 @@ mod tests {
         assert_eq!(single("Sample interval"), Some(Single::Interval));
         assert_eq!(single("dt_ns"), Some(Single::Interval));
         assert_eq!(single("t0"), Some(Single::Start));
+        assert_eq!(single("lsb_mV"), Some(Single::VoltsPerCount));
+        assert_eq!(single("v_offset_V"), Some(Single::VoltsOffset));
         assert_eq!(single("temperature"), None);
+    }
+
+    #[test]
+    fn names_of_waveforms() {
+        for name in ["ch1", "ch2", "Channel 2", "signal_mV", "v", "rawData"] {
+            assert!(waveforms(name), "{name}");
+        }
+        for name in ["x", "t0", "2", "temperature", "positions"] {
+            assert!(!waveforms(name), "{name}");
+        }
     }
 }

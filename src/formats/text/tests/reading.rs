@@ -74,8 +74,14 @@ fn wide_tables() {
 #[test]
 fn other_forms() {
     let text = file("matrix.txt").expect("opens");
-    assert_eq!(shapes(&text), [("/table", vec![5, 6])]);
-    assert_eq!(numbers(&text, "/table")[12..18], [0.0, 0.25, 0.5, 0.75, 0.125, 0.375]);
+    assert_eq!(shapes(&text).len(), 6);
+    assert_eq!(shapes(&text)[1], ("/column_2", vec![5]));
+    assert_eq!(numbers(&text, "/column_2")[2], 0.25);
+    let rows: Vec<String> =
+        (0..4).map(|r| (0..9).map(|c| format!("{} ", r * 9 + c)).collect()).collect();
+    let text = open(rows.join("\n").as_bytes()).expect("opens");
+    assert_eq!(shapes(&text), [("/table", vec![4, 9])]);
+    assert_eq!(numbers(&text, "/table")[9..12], [9.0, 10.0, 11.0]);
     every_box(&text, "/table");
     let text = file("instrument.csv").expect("opens");
     assert_eq!(shapes(&text), [("/CH1", vec![3]), ("/TIME", vec![3])]);

@@ -88,13 +88,17 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Check it: every pressure depends on it. State volts.unit in the layout.",
         ),
+        "serpentine-unused" => s(
+            "The layout says serpentine, but the points do not stand in rows of a plane.",
+            "It was passed over.",
+        ),
         "points-missing" => s(
             format!("{} of {} places of the grid have no point.", a.get("points"), a.get("all")),
             "Maps and integrals are interpolated there.",
         ),
         "points-gridded" => s(
             format!(
-                "The positions lie up to {} off an even grid (up to {} of a step counts as on it).",
+                "The positions lie up to {} off a grid (up to {} of a step counts as on it).",
                 a.get("scatter"),
                 a.get("tolerance")
             ),

@@ -18,9 +18,15 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "file-empty" => s("The file is empty.", "Save it again."),
         "file-unknown-format" => s(
-            format!("The file is none of HDF5, netCDF, MAT, NPY, NPZ and text (it begins with {}).", a.get("found")),
+            format!(
+                "The file is none of HDF5, netCDF, MAT, NPY, NPZ and text (it begins with {}).",
+                a.get("found")
+            ),
             "Save the scan in one of these; the documentation says how.",
         ),
+        "file-netcdf-classic" => {
+            s("The file is netCDF of the classic kind, which is not read.", "Save it as netCDF-4.")
+        }
         "file-missing" => s(
             format!(
                 "The record names this file, but it is not among the files at hand ({}).",
