@@ -96,14 +96,15 @@ reference_checks() {
   FOCALSHEET=target/release/focalsheet "$python" -m unittest discover -v -s tests/reference -p 'test_*.py'
 }
 
-# For the browser tests: the measured record as scan, table and record.
-reference_scan() {
-  "$python" tests/reference/make_pydynamic_scan.py target/reference
+# For the browser tests: the measured record as scan, table and record; the demo's plane in other files.
+reference_scans() {
+  "$python" tests/reference/make_pydynamic_scan.py target/reference &&
+    "$python" tests/reference/make_foreign_scans.py target/foreign
 }
 
 browser_tests() {
   local root="$PWD"
-  (cd tests && FOCALSHEET_REFERENCE="$root/target/reference" npm test)
+  (cd tests && FOCALSHEET_REFERENCE="$root/target/reference" FOCALSHEET_FOREIGN="$root/target/foreign" npm test)
 }
 
 lints() {
@@ -118,7 +119,7 @@ if [ "$quick" = no ]; then
 fi
 step "rust tests" rust_tests
 step "build page and demo" build_page
-step "measured reference record" reference_scan
+step "scans for the page" reference_scans
 step "reference checks" reference_checks
 if [ "$quick" = no ]; then
   step "browser tests" browser_tests

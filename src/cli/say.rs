@@ -1,12 +1,18 @@
 //! Printing: results to standard output, everything else to standard error.
-#![allow(clippy::print_stdout, clippy::print_stderr, reason = "this is the command line's voice")]
+#![allow(clippy::print_stderr, reason = "this is the command line's voice")]
+
+use std::io::{self, Write};
 
 use crate::base::error::Problem;
 use crate::report::{problem_texts, wording::en::English};
 
-/// A line of result.
+/// A line of result. A reader that has seen enough (`focalsheet look FILE | head`) is no trouble.
 pub fn out(text: &str) {
-    println!("{text}");
+    if let Err(error) = writeln!(io::stdout(), "{text}")
+        && error.kind() != io::ErrorKind::BrokenPipe
+    {
+        err(&error.to_string());
+    }
 }
 
 /// A line of progress or trouble.
@@ -20,10 +26,16 @@ pub fn problems(problems: &[Problem]) -> String {
     texts
         .iter()
         .map(|p| {
-            let file = if p.file.is_empty() { String::new() } else { format!("{}: ", p.file) };
-            let hint = if p.hint.is_empty() { String::new() } else { format!("\n  {}", p.hint) };
-            format!("{file}{}{hint}", p.text)
+            let (file, text, hint) = (plain(&p.file), plain(&p.text), plain(&p.hint));
+            let file = if file.is_empty() { file } else { format!("{file}: ") };
+            let hint = if hint.is_empty() { hint } else { format!("\n  {hint}") };
+            format!("{file}{text}{hint}")
         })
         .collect::<Vec<_>>()
         .join("\n")
+}
+
+/// Names and texts of a file may hold control characters, which a terminal would obey.
+fn plain(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }

@@ -13,18 +13,18 @@ pub fn look_lines(name: &str, look: &Look, words: &dyn Wording) -> Vec<String> {
     let label = |key: &str| words.label(key).unwrap_or_default();
     let mut out = vec![format!("{name}")];
     for (key, value) in &look.attributes {
-        out.push(format!("  {key} = {}", cut(value)));
+        out.push(format!("  {} = {}", plain(key), cut(value)));
     }
     let width = look.arrays.iter().map(|a| a.path.chars().count()).max().unwrap_or(0).min(40);
     for array in &look.arrays {
         out.extend(array_lines(array, width, words));
     }
     for note in problem_texts(&look.notes, words) {
-        out.push(format!("  {} {}", note.text, note.hint).trim_end().to_owned());
+        out.push(plain(format!("  {} {}", note.text, note.hint).trim_end()));
     }
     if !look.described.is_empty() {
         out.push(String::new());
-        out.push(format!("{} {}", label("look-described"), look.described.join(", ")));
+        out.push(format!("{} {}", label("look-described"), plain(&look.described.join(", "))));
         return out;
     }
     if look.proposals.is_empty() {
@@ -40,15 +40,15 @@ pub fn look_lines(name: &str, look: &Look, words: &dyn Wording) -> Vec<String> {
         out.push(format!(
             "{}{number}: {} = {} ({role})",
             label("look-proposed"),
-            proposal.array,
+            plain(&proposal.array),
             words.axes(&proposal.axes)
         ));
         for reason in &proposal.reasons {
             let entry = finding_entry(reason, words);
-            out.push(format!("  {} {}", entry.text, entry.hint).trim_end().to_owned());
+            out.push(plain(format!("  {} {}", entry.text, entry.hint).trim_end()));
         }
         for lack in problem_texts(&proposal.lacking, words) {
-            out.push(format!("  {}: {} {}", label("look-lacking"), lack.text, lack.hint));
+            out.push(plain(&format!("  {}: {} {}", label("look-lacking"), lack.text, lack.hint)));
         }
         out.push(format!("  \"layout\": {}", proposal.snippet));
     }
@@ -76,17 +76,22 @@ fn array_lines(array: &ArrayLook, width: usize, words: &dyn Wording) -> Vec<Stri
     let more = if array.more && !first.is_empty() { " …" } else { "" };
     let values =
         if first.is_empty() { String::new() } else { format!("  {}{more}", first.join(" ")) };
-    let mut out = vec![format!("  {:width$}  {shape}  {kind}{values}", array.path)];
+    let mut out = vec![format!("  {:width$}  {shape}  {kind}{values}", plain(&array.path))];
     for (key, value) in &array.attributes {
-        out.push(format!("  {:width$}    {key} = {}", "", cut(value)));
+        out.push(format!("  {:width$}    {} = {}", "", plain(key), cut(value)));
     }
     out
 }
 
 fn cut(text: &str) -> String {
-    let line: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+    let line = plain(text);
     if line.chars().count() <= LONGEST {
         return line;
     }
     line.chars().take(LONGEST).chain(['…']).collect()
+}
+
+/// Without control characters, which a terminal would obey.
+fn plain(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
 }

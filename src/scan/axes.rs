@@ -16,6 +16,9 @@ const FEWEST_TAKEN: f64 = 0.5;
 /// Scatter about the grid that is told, as a fraction of the smallest step.
 const TOLD_SCATTER: f64 = 0.01;
 
+/// Most points of a scan: what is kept of each would not fit in memory.
+const MAX_POINTS: u64 = 4 << 20;
+
 /// A dimension of the points.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Leading {
@@ -35,7 +38,16 @@ pub fn grid(
     leading: &[Leading],
     findings: &mut Vec<Finding>,
 ) -> Result<Grid, Problems> {
-    let n: usize = leading.iter().map(|l| l.size).product::<u64>() as usize;
+    let n = leading.iter().map(|l| l.size).product::<u64>();
+    if n > MAX_POINTS {
+        return Err(vec![
+            Problem::new("scan-too-many-points")
+                .at(parts.array.path.clone())
+                .with("found", n)
+                .with("limit", MAX_POINTS),
+        ]);
+    }
+    let n = n as usize;
     let planar = role == Role::Plane && leading.iter().filter(|l| l.size > 1).count() == 2;
     if parts.serpentine && !planar {
         findings.push(Finding::new(Severity::Caution, "serpentine-unused"));

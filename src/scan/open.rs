@@ -130,16 +130,18 @@ fn take_apart(
         let mut parts = parts.clone();
         let mut fixed = vec![None; array.shape.len()];
         let mut rest = index;
+        let mut endings = vec![entry.id.clone()];
         for dimension in several.iter().rev() {
             fixed[dimension.dim] = Some(rest % dimension.size);
             let at = (rest % dimension.size) as usize;
             rest /= dimension.size;
             match name(record, &mut own, &mut parts, dimension, at) {
-                Ok(suffix) if dimension.size > 1 => own.id = format!("{}-{suffix}", own.id),
+                Ok(ending) if dimension.size > 1 => endings.insert(1, ending),
                 Ok(_) => {}
                 Err(problem) => problems.push(problem),
             }
         }
+        own.id = endings.join("-");
         let scan = one(record, &own, &parts, &points, (time, fixed), container);
         match scan {
             Ok(opened) => out.push(opened),

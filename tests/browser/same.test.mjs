@@ -65,6 +65,22 @@ test('the measured reference record gives its peaks in the page too', { skip: !(
   assert.ok(Math.abs(value('pr') / 2.685e6 - 1) < 2e-3, `pr ${value('pr')}`);
 });
 
+const FOREIGN = process.env.FOCALSHEET_FOREIGN;
+const foreign = FOREIGN && existsSync(FOREIGN) ? readdirSync(FOREIGN) : [];
+
+test('files that one reader reads for all workers give the same sheet', { skip: foreign.length === 0 && 'no foreign scans' }, async (t) => {
+  for (const name of foreign) {
+    const folder = join(FOREIGN, name);
+    const files = readdirSync(folder).filter((file) => !file.startsWith('.')).map((file) => join(folder, file));
+    const page = await byPage(files);
+    const largest = compare(page, bySheet(join(folder, 'record.json'), `foreign-${name}`));
+    assert.ok(page.findings.some(({ code }) => code === 'layout-proposed'), name);
+    // What was proposed stands in the record of the sheet.
+    assert.ok(page.record.scans[0].layout.waveforms, name);
+    t.diagnostic(`${name}: largest difference ${largest}`);
+  }
+});
+
 test('the engine holds its own checks inside the page', async () => {
   const page = await openPage(browser);
   const lines = await page.evaluate(() => window.focalsheet.check());

@@ -223,6 +223,15 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Use the words t, x, y, z, point, level, repeat, gain, in the order of the dimensions.",
         ),
+        "scan-too-many-points" => s(
+            format!(
+                "The waveforms {} are of {} points; at most {} are read.",
+                a.path(),
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Check the order of the axes, or save the scan in several files.",
+        ),
         "scan-too-many-scans" => s(
             format!(
                 "The levels, repeats, gain ranges or depths of {} make {} scans; at most {} are read.",
