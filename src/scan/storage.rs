@@ -173,7 +173,7 @@ impl Storage {
         let all = if let Some(kept) = self.kept(first, count) {
             kept
         } else if self.transposed() {
-            self.from_slabs(first, count)?
+            self.by_slabs(first, count)?
         } else {
             self.in_order(first, count)?
         };
@@ -216,7 +216,7 @@ impl Storage {
         Ok(all.unwrap_or(Samples::F64(Vec::new())))
     }
 
-    fn from_slabs(&self, first: usize, count: usize) -> Result<Samples, Problem> {
+    fn by_slabs(&self, first: usize, count: usize) -> Result<Samples, Problem> {
         let points: u64 = self.leading().iter().product();
         let size = self.slab_points().max(1);
         let n = self.samples() as usize;

@@ -1,9 +1,11 @@
 #!/usr/bin/env bash
 # The benchmark: native, page and a numpy/scipy script on the same synthetic scan, in one sitting.
 #
-#     bash tests/bench/run.sh [--full] [--runs N]
+#     bash tests/bench/run.sh [--full] [--formats] [--huge] [--runs N]
 #
-# 101 × 101 × 2048 float32 (84 MB); --full adds 201 × 201 × 1500 (242 MB). Everything it makes lies in
+# 101 × 101 × 2048 float32 (84 MB); --full adds 201 × 201 × 1500 (242 MB). --formats puts the plane
+# through the page in every format, --huge one of 201 × 201 × 12500 (2 GB) in three: time, MB/s, memory
+# of all engines, how fast cancelling is. Everything it makes lies in
 # target/bench/. Ends with status 1 when the results disagree, never because of a time.
 #
 # Python: tests/.venv, else $PYTHON, else python3; numpy, scipy and h5py as in
@@ -16,12 +18,16 @@ out=target/bench
 export PYTHONDONTWRITEBYTECODE=1
 
 full=no
+formats=no
+huge=no
 runs=3
 while [ $# -gt 0 ]; do
   case "$1" in
     --full) full=yes ;;
+    --formats) formats=yes ;;
+    --huge) huge=yes ;;
     --runs) runs="${2:?--runs needs a number}"; shift ;;
-    *) echo "run.sh: unknown option $1; known: --full, --runs N" >&2; exit 2 ;;
+    *) echo "run.sh: unknown option $1; known: --full, --formats, --huge, --runs N" >&2; exit 2 ;;
   esac
   shift
 done
@@ -64,6 +70,19 @@ measure() { # NAME POINTS SAMPLES
   python "$here/table.py" "$folder" || status=1
 }
 
+# The same plane in several formats. NAME POINTS SAMPLES KIND…
+in_formats() {
+  local folder="$PWD/$out/$1"
+  echo
+  echo "== $2 × $2 × $3 float32, format by format =="
+  rm -rf "$folder"
+  python "$here/make_scan.py" "$folder" "$2" "$3"
+  python "$here/make_formats.py" "$folder" --only "${@:4}"
+  node "$here/formats.mjs" "$folder" "${@:4}" || status=1
+}
+
 measure plane-101 101 2048
 [ "$full" = yes ] && measure plane-201 201 1500
+[ "$formats" = yes ] && in_formats formats 101 2048 hdf5 hdf5-gzip hdf5-time-first npy npz-stored npz-deflated mat mat-packed text
+[ "$huge" = yes ] && in_formats huge 201 12500 hdf5 npy hdf5-time-first
 exit "$status"

@@ -85,10 +85,10 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
     };
     ahead(&mut cells())?;
     for (row, column) in cells() {
-        if let Some(index) = take(row, column, &mut points)? {
-            if points[index].energy > points[best].energy || points.len() == 1 {
-                (best, at) = (index, (row, column));
-            }
+        if let Some(index) = take(row, column, &mut points)?
+            && (points[index].energy > points[best].energy || points.len() == 1)
+        {
+            (best, at) = (index, (row, column));
         }
     }
     if points.is_empty() {
