@@ -12,8 +12,10 @@ use super::{line, plane};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
+use crate::calibration;
 use crate::dsp::statistics::median;
 use crate::pulse::map::{Point, WIDTH};
+use crate::record::Record;
 use crate::scan::Grid;
 
 /// What a plane or a line gives.
@@ -135,6 +137,7 @@ fn evaluate(
             level: record.level_of(&part.entry),
             no_steady: plan.no_steady.as_deref(),
             noise_corrected: record.analysis.corrections.noise,
+            limit_pa: largest_pressure(record, part, plan.frequency_hz),
         },
         points,
         noise_pa2: median(&noise),
@@ -187,6 +190,22 @@ fn evaluate(
         }),
     };
     Ok((result, evaluated.findings))
+}
+
+/// Largest pressure of either sign that the chain of a scan holds: where it stops being linear, or its
+/// full scale at the drive frequency.
+fn largest_pressure(
+    record: &Record,
+    part: &PreparedScan,
+    frequency_hz: Option<f64>,
+) -> Option<f64> {
+    let chain = record.chain_of(&part.entry);
+    let sensitivity = frequency_hz.map(|f| part.response.at(f).norm()).filter(|m| *m > 0.0);
+    let full_scale = chain.full_scale_v.zip(sensitivity).map(|(volts, m)| volts / m);
+    match (chain.linear_limit_pa, full_scale) {
+        (Some(a), Some(b)) => Some(a.min(b)),
+        (a, b) => a.or(b),
+    }
 }
 
 fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
@@ -270,11 +289,19 @@ fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding>
                     .with("cutoff", crate::base::finding::Arg::measure(shape.cutoff_hz, "Hz")),
             );
         }
-        if table.phase_rad.is_none() && input.plan.conditioning.narrowband_hz.is_none() {
-            out.push(input.finding(Severity::Caution, "table-no-phase"));
-        }
+        out.extend(evaluated.focal.as_ref().and_then(|wave| extrapolated_energy(input, wave)));
     }
     out
+}
+
+/// How much of the focal pulse's energy lies where the table had to be continued.
+fn extrapolated_energy(input: &ScanInput<'_>, wave: &FocalWave) -> Option<Finding> {
+    let sample = |instant_s: f64| ((instant_s - wave.t0_s) / wave.interval_s).round() as usize;
+    let last = wave.p_pa.len();
+    let (from, to) = (sample(wave.pulse.start_s).min(last), sample(wave.pulse.stop_s).min(last));
+    let pulse = wave.p_pa.get(from..to)?;
+    let found = calibration::extrapolated(&input.part.response, pulse, wave.interval_s)?;
+    Some(found.in_scan(&input.part.scan.id))
 }
 
 fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {

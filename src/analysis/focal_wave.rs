@@ -5,10 +5,13 @@ use super::results::FocalWave;
 use super::survey::ScanPlan;
 use crate::base::error::Problem;
 use crate::base::quantity::{Window, WindowKind};
-use crate::calibration::{PressureMaker, RawWave};
+use crate::calibration::{LowPassShape, PressureMaker, RawWave, lowpass_at};
 use crate::dsp::energy::square_integral;
 use crate::dsp::extremum::Interpolator;
 use crate::dsp::filter::{fast_length, spectrum};
+use crate::dsp::noise::Noise;
+use crate::formats::container::Samples;
+use crate::pulse::peak_bias::{self, PeakBias};
 use crate::pulse::{
     Windows, bandwidth, harmonics, peak_pressure, pulse_duration, working_frequency,
 };
@@ -17,11 +20,18 @@ use crate::scan::Grid;
 /// Lowest value of the drawn spectrum, dB.
 const SPECTRUM_FLOOR_DB: f64 = -120.0;
 
+/// Seed of the noise by which the bias of the peaks is found: the same waveform gives the same bias.
+const NOISE_SEED: u64 = 62127;
+
 /// A waveform with what rests on it alone.
 pub struct Waveform {
     pub wave: FocalWave,
     pub windows: Windows,
     pub noise_pa2: Option<f64>,
+    /// What noise adds to the peaks, compressional and rarefactional, in a single waveform.
+    pub bias: Option<[PeakBias; 2]>,
+    /// Bandwidth of the low-pass, as of an ideal one that passes as much white noise, Hz.
+    pub noise_band_hz: f64,
     pub td_s: Option<f64>,
     pub f_zero_hz: Option<f64>,
     pub band_hz: Option<(f64, f64)>,
@@ -47,6 +57,7 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
     let t = |sample: f64| scan.t0(point) + sample * scan.interval_s;
     let placed = |found: Option<(f64, f64)>| found.map_or((0.0, t(0.0)), |(v, at)| (v, t(at)));
     let noise_pa2 = windows.noise.map(|(a, b)| square_integral(&p, a, b, 1.0) / (b - a) as f64);
+    let bias = noise_pa2.and_then(|n| bias(&mut maker, &p, &windows, n.sqrt(), &between));
     let td_s = windows
         .holds_burst
         .then(|| {
@@ -103,11 +114,58 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
         wave: FocalWave { p_pa: p, ..wave },
         windows,
         noise_pa2,
+        bias,
+        noise_band_hz: noise_band_hz(&plan.conditioning.lowpass, 0.5 / scan.interval_s),
         td_s,
         f_zero_hz,
         band_hz,
         harmonics_pa,
     })
+}
+
+/// What noise adds to the peaks: white noise of the digitiser, sent the way of the waveform and
+/// brought to the measured level.
+fn bias(
+    maker: &mut PressureMaker<f64>,
+    p: &[f64],
+    windows: &Windows,
+    rms_pa: f64,
+    between: &Interpolator,
+) -> Option<[PeakBias; 2]> {
+    let n = p.len();
+    let mut noise = Noise::new(NOISE_SEED);
+    let (mut spare, mut spare_left) = (vec![0.0; n], false);
+    let mut unit = 0.0;
+    let mut fill = |out: &mut [f64]| {
+        if spare_left {
+            out.copy_from_slice(&spare);
+            spare_left = false;
+            return;
+        }
+        let raw = Samples::F64((0..2 * n).map(|_| noise.next()).collect());
+        let at = |start| RawWave { start, baseline: Some((0, n)) };
+        maker.run(&raw, at(0), Some(at(n)), (out, &mut spare));
+        if unit == 0.0 {
+            // Both realisations together set the scale, once: levels vary from shot to shot as they do.
+            let square = |v: &[f64]| v.iter().map(|v| v * v).sum::<f64>();
+            unit = ((square(out) + square(&spare)) / (2 * n) as f64).sqrt();
+        }
+        if unit > 0.0 {
+            out.iter_mut().chain(&mut spare).for_each(|v| *v *= rms_pa / unit);
+        }
+        spare_left = true;
+    };
+    let pc = peak_bias::peak_bias(p, windows.pulse, 1.0, between, &mut fill)?;
+    let pr = peak_bias::peak_bias(p, windows.pulse, -1.0, between, &mut fill)?;
+    Some([pc, pr])
+}
+
+/// ∫|L(f)|² df up to the Nyquist frequency, Hz.
+fn noise_band_hz(lowpass: &LowPassShape, nyquist_hz: f64) -> f64 {
+    const STEPS: usize = 2000;
+    let step = nyquist_hz / STEPS as f64;
+    let power = |i: usize| lowpass_at(lowpass, (i as f64 + 0.5) * step).norm_sqr();
+    (0..STEPS).map(power).sum::<f64>() * step
 }
 
 fn position(grid: &Grid, point: usize) -> [Option<f64>; 3] {

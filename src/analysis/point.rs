@@ -4,7 +4,7 @@ use super::focal_wave::Waveform;
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::pulse::{
-    bandwidth, on_intensity, pulse_average_intensity, pulse_intensity_integral,
+    bandwidth, noise_equivalent, on_intensity, pulse_average_intensity, pulse_intensity_integral,
     temporal_average_intensity, working_frequency,
 };
 use crate::record::{ExcitationMode, Exposure, Record};
@@ -13,6 +13,8 @@ use crate::record::{ExcitationMode, Exposure, Record};
 pub const CALIBRATION: &str = "calibration";
 /// Source id of the water's temperature, K.
 pub const TEMPERATURE: &str = "water-temperature";
+/// Source id of the correction of the peaks for noise, in standard uncertainties of it.
+pub const NOISE_BIAS: &str = "noise-bias";
 /// Source id of the repetition rate: a relative error.
 pub const REPETITION: &str = "repetition-rate";
 
@@ -45,6 +47,8 @@ pub struct Setting<'a> {
     /// Code of the reason for which there is no steady window.
     pub no_steady: Option<&'a str>,
     pub noise_corrected: bool,
+    /// Largest pressure of either sign that the chain holds, Pa.
+    pub limit_pa: Option<f64>,
 }
 
 impl Setting<'_> {
@@ -81,12 +85,8 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     let pii = ppsi.clone().map(|v| pulse_intensity_integral::pii(v, rho_c));
     let td = held(&wave.td_s.ok_or_else(|| Reason::new("no-pulse")));
     let mut out = vec![
-        bound(Quantity::from_outcome("pc", peak.pc_pa.clone()).scales_with(CALIBRATION, -1.0))
-            .in_window(pulse)
-            .by(peak.method),
-        bound(Quantity::from_outcome("pr", peak.pr_pa.clone()).scales_with(CALIBRATION, -1.0))
-            .in_window(pulse)
-            .by(peak.method),
+        bound(peak_pressure(setting, "pc", peak, wave)).in_window(pulse).by(peak.method),
+        bound(peak_pressure(setting, "pr", peak, wave)).in_window(pulse).by(peak.method),
         noise(
             bound(Quantity::from_outcome("ppsi", ppsi).scales_with(CALIBRATION, -2.0))
                 .in_window(pulse)
@@ -154,7 +154,50 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
         _ => Err(Reason::new("no-pulse")),
     };
     out.push(Quantity::from_outcome("snr_db", snr));
+    out.extend(noise_equivalent(setting, wave));
     out
+}
+
+/// `pc` or `pr`, less what the noise of a single shot adds. A lower bound stays as it was measured.
+fn peak_pressure(
+    setting: &Setting<'_>,
+    id: &'static str,
+    peak: &PeakValues,
+    wave: &Waveform,
+) -> Quantity {
+    let (measured, which) = match id {
+        "pc" => (&peak.pc_pa, 0),
+        _ => (&peak.pr_pa, 1),
+    };
+    let bias = wave.bias.filter(|_| setting.noise_corrected && !peak.lower_bound);
+    match (measured, bias.map(|bias| bias[which])) {
+        (Ok(before), Some(bias)) if bias.bias_pa > 0.0 && bias.bias_pa < 0.5 * before => {
+            let quantity =
+                Quantity::value(id, before - bias.bias_pa).scales_with(CALIBRATION, -1.0);
+            quantity
+                .sensitive_to(NOISE_BIAS, bias.u_pa)
+                .corrected_from(*before, "noise-bias", "added-noise")
+                .correction_uncertain(bias.u_pa / before)
+        }
+        _ => Quantity::from_outcome(id, measured.clone()).scales_with(CALIBRATION, -1.0),
+    }
+}
+
+/// Noise-equivalent pressure, its density, and the range up to the largest pressure that is held.
+fn noise_equivalent(setting: &Setting<'_>, wave: &Waveform) -> Vec<Quantity> {
+    let nep = wave.noise_pa2.map(noise_equivalent::nep_pa).filter(|nep| *nep > 0.0);
+    let nep = nep.ok_or_else(|| Reason::new("no-quiet-part"));
+    let density = nep.clone().map(|nep| noise_equivalent::nep_density(nep, wave.noise_band_hz));
+    let range = match (&nep, setting.limit_pa) {
+        (Ok(nep), Some(limit)) => Ok(noise_equivalent::dynamic_range_db(limit, *nep)),
+        (Ok(_), None) => Err(Reason::blank("sensor.full_scale_v")),
+        (Err(reason), _) => Err(reason.clone()),
+    };
+    vec![
+        Quantity::from_outcome("nep", nep).scales_with(CALIBRATION, -1.0),
+        Quantity::from_outcome("nep_density", density).scales_with(CALIBRATION, -1.0),
+        Quantity::from_outcome("dynamic_range_db", range),
+    ]
 }
 
 fn ispta_tank(

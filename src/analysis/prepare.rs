@@ -156,7 +156,10 @@ fn open_entry(
     let mut scans = Vec::new();
     for (scan, entry) in opened {
         match response(record, &entry, files) {
-            Ok(response) => scans.push(PreparedScan { scan, response, entry, index }),
+            Ok((response, remarks)) => {
+                findings.extend(remarks);
+                scans.push(PreparedScan { scan, response, entry, index });
+            }
             Err(found) => problems.extend(found),
         }
     }

@@ -1,9 +1,10 @@
 //! A record for scan files that came without one: roles guessed from the shape, blanks left blank.
 
 use crate::base::error::Problems;
+use crate::calibration::is_table;
 use crate::formats::container::{ArrayInfo, Container};
 use crate::formats::{self, source::FileSet};
-use crate::record::{Layout, Record, Response, Role, ScanEntry};
+use crate::record::{Record, Response, Role, ScanEntry};
 use crate::scan::{layout, locate};
 
 /// A record that names the scans found in the files. Files without waveforms are left out; files that
@@ -34,7 +35,7 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
             found = foreign(container.as_ref());
         }
         let several = found.len() > 1;
-        for Found { group, role, layout } in found {
+        for Found { group, role } in found {
             let stem = name.rsplit(['/', '\\']).next().unwrap_or(name);
             let stem = stem.rsplit_once('.').map_or(stem, |(stem, _)| stem);
             let group = group.trim_matches('/').to_owned();
@@ -47,7 +48,6 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
             if several && !group.is_empty() {
                 entry.group = Some(group);
             }
-            entry.layout = layout;
             record.scans.push(entry);
         }
     }
@@ -58,7 +58,6 @@ pub fn skeleton(files: &FileSet) -> (Record, Problems) {
 struct Found {
     group: String,
     role: Role,
-    layout: Option<Layout>,
 }
 
 /// A scan that describes itself, with a role by its shape.
@@ -74,29 +73,24 @@ fn described(container: &dyn Container, array: &ArrayInfo) -> Found {
         (_, _, z) if z > 1 && z == points => Role::Axial,
         _ => Role::Line,
     };
-    Found { group: array.group().to_owned(), role, layout: None }
+    Found { group: array.group().to_owned(), role }
 }
 
-/// Scans of a file that does not describe itself: those with one proposal that lacks nothing, with its
-/// layout; the others without, so that opening them tells what is lacking.
+/// Scans of a file that does not describe itself. Their layouts are proposed when they are opened, with
+/// all that has to be said of them.
 fn foreign(container: &dyn Container) -> Vec<Found> {
-    let proposals = layout::propose(container);
     let mut out: Vec<Found> = Vec::new();
-    for proposal in &proposals {
-        let same = proposals.iter().filter(|p| p.group == proposal.group).count();
-        if out.iter().any(|found| found.group == proposal.group) {
-            continue;
+    for proposal in layout::propose(container) {
+        if !out.iter().any(|found| found.group == proposal.group) {
+            out.push(Found { group: proposal.group, role: proposal.role });
         }
-        let layout = (same == 1 && proposal.lacking.is_empty()).then(|| proposal.layout.clone());
-        out.push(Found { group: proposal.group.clone(), role: proposal.role, layout });
     }
     out
 }
 
 /// The response that a table of sensitivities gives; `None` if the file is none.
 fn sensitivity(file: &str, container: &dyn Container) -> Option<Response> {
-    let array = container.array("/frequency_hz").or(container.array("/frequency_mhz"))?;
-    (array.shape.len() == 1).then(|| Response::Table {
+    is_table(container).then(|| Response::Table {
         file: file.to_owned(),
         refers_to: None,
         load: None,

@@ -171,6 +171,15 @@ impl Quantity {
         }
         self
     }
+
+    /// Gives the last correction the relative standard uncertainty of its factor.
+    #[must_use]
+    pub fn correction_uncertain(mut self, u: f64) -> Self {
+        if let Some(last) = self.corrections.last_mut() {
+            last.u = Some(u);
+        }
+        self
+    }
 }
 
 /// What is fixed about a quantity id, whatever the language.
@@ -214,6 +223,9 @@ pub const CATALOGUE: &[Entry] = &[
     entry("h2", "h_{2}", "1", "%", 1e-3),
     entry("h3", "h_{3}", "1", "%", 1e-3),
     entry("snr_db", "SNR", "dB", "dB", 1.0),
+    entry("nep", "p_{n}", "Pa", "kPa", 10.0),
+    entry("nep_density", "p'_{n}", "Pa/Hz^0.5", "Pa/Hz^0.5", 1e-3),
+    entry("dynamic_range_db", "DR", "dB", "dB", 1.0),
     entry("x_peak", "x_{s}", "m", "mm", 1e-4),
     entry("y_peak", "y_{s}", "m", "mm", 1e-4),
     entry("width_x_3", "w_{x,3}", "m", "mm", 1e-4),

@@ -27,6 +27,7 @@ const PRINT_UNITS: &[PrintUnit] = &[
     unit("kPa", "kPa", 1e-3),
     unit("Pa", "Pa", 1.0),
     unit("Pa2 s", "Pa² s", 1.0),
+    unit("Pa/Hz^0.5", "Pa/√Hz", 1.0),
     unit("mJ/cm2", "mJ/cm²", 0.1),
     unit("us", "µs", 1e6),
     unit("ns", "ns", 1e9),

@@ -9,6 +9,8 @@ pub mod energy;
 pub mod extremum;
 pub mod filter;
 pub mod interpolate;
+pub mod minimum_phase;
+pub mod noise;
 pub mod quadratic;
 pub mod statistics;
 pub mod tone;

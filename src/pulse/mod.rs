@@ -6,7 +6,9 @@
 pub mod bandwidth;
 pub mod harmonics;
 pub mod map;
+pub mod noise_equivalent;
 pub mod on_intensity;
+pub mod peak_bias;
 pub mod peak_pressure;
 pub mod pulse_average_intensity;
 pub mod pulse_duration;

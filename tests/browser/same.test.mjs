@@ -15,7 +15,7 @@ const REFERENCE = process.env.FOCALSHEET_REFERENCE;
 const browser = oneBrowser();
 
 // Smallest magnitudes that matter, by unit: the floor of the comparison.
-const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'J/m2': 1e-3, s: 1e-8, 'W/m2': 1e-3, Hz: 1e3, 1: 1e-3, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6 };
+const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'Pa/Hz^0.5': 1e-3, 'J/m2': 1e-3, s: 1e-8, 'W/m2': 1e-3, Hz: 1e3, 1: 1e-3, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6 };
 
 const bySheet = (record, name) => {
   const out = join(OUT, name);
@@ -59,7 +59,11 @@ test('the measured reference record gives its peaks in the page too', { skip: !(
   const names = readdirSync(REFERENCE).filter((name) => /\.(json|csv)$/.test(name));
   const sheet = await byPage(names.map((name) => join(REFERENCE, name)));
   compare(sheet, bySheet(join(REFERENCE, 'record.json'), 'reference-by-line'));
-  const value = (id) => sheet.quantities.find((quantity) => quantity.id === id).value;
+  // Before the correction for what noise adds to a peak, which that propagation lacks.
+  const value = (name) => {
+    const { value: after, value_uncorrected: before, corrections } = sheet.quantities.find(({ id }) => id === name);
+    return corrections.length > 0 ? before : after;
+  };
   // PyDynamic 2.5.1's own propagation of this record: pc 4.205, pr 2.685 MPa.
   assert.ok(Math.abs(value('pc') / 4.205e6 - 1) < 2e-3, `pc ${value('pc')}`);
   assert.ok(Math.abs(value('pr') / 2.685e6 - 1) < 2e-3, `pr ${value('pr')}`);

@@ -55,6 +55,13 @@ class Sheet:
             raise AssertionError(f"{scan} {name}: no value: {quantity['reason']}")
         return quantity["value"]
 
+    def measured(self, scan, name, time_base=None):
+        """The value before the correction for what noise adds to a peak, which the references lack."""
+        quantity = self.quantity(scan, name, time_base)
+        if "noise-bias" in [c["name"] for c in quantity["corrections"]]:
+            return quantity["value_uncorrected"]
+        return self.value(scan, name, time_base)
+
     def scan(self, name):
         return next(s for s in self.data["scans"] if s["id"] == name)
 

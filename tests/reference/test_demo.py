@@ -85,7 +85,7 @@ class Base(unittest.TestCase):
         return float(SHEET.scan(cls.scan)["calibration"]["lowpass_cutoff_hz"])
 
     def near(self, name, expected, tolerance, time_base=None):
-        got = SHEET.value(self.scan, name, time_base)
+        got = SHEET.measured(self.scan, name, time_base)
         off = got / expected - 1.0
         print(f"{self.scan} {name}: {got:.8g}, numpy {expected:.8g} ({off:+.1e})")
         self.assertLess(abs(off), tolerance, f"{self.scan} {name}")

@@ -98,8 +98,11 @@ class Foreign(Layouts):
         (missing,) = [f for f in sheet.findings if f["code"] == "points-missing"]
         self.assertEqual((missing["args"]["points"], missing["args"]["all"]), (left_out, x.size))
         truth, found = self.truths[id(PLANE)], quantities(sheet)
-        for name in ("pc", "pr", "ppsi", "width_x_6", "width_y_6", "area_6", "td"):
+        for name in ("ppsi", "width_x_6", "width_y_6", "area_6", "td"):
             self.assertAlmostEqual(found[name, None] / truth[name, None], 1.0, delta=1e-5, msg=name)
+        # Corrected for what noise adds, and the part in which noise is measured has moved.
+        for name in ("pc", "pr"):
+            self.assertAlmostEqual(found[name, None] / truth[name, None], 1.0, delta=2e-4, msg=name)
         for axis in "xy":
             self.assertAlmostEqual(found[f"{axis}_peak", None], truth[f"{axis}_peak", None], delta=1e-9)
         power = ("power_on_plane_wave", "on")

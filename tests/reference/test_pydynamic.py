@@ -62,16 +62,16 @@ class HydrophoneRecord(unittest.TestCase):
     def test_peaks(self):
         """Within 0.2 %. We search between the samples (pc +0.08 %, pr −0.001 %), and taper one sample
         at the start and ten at the end (0.01 %, since the record begins and ends off zero)."""
-        self.assertLess(abs(self.sheet.value("hydrophone", "pc") / PC_PA - 1.0), 2e-3)
-        self.assertLess(abs(self.sheet.value("hydrophone", "pr") / PR_PA - 1.0), 2e-3)
+        self.assertLess(abs(self.sheet.measured("hydrophone", "pc") / PC_PA - 1.0), 2e-3)
+        self.assertLess(abs(self.sheet.measured("hydrophone", "pr") / PR_PA - 1.0), 2e-3)
 
     def test_peaks_between_samples(self):
         """Within 0.05 % of the same search in numpy, and of numpy with sixteen times the padding: what
         wraps around is small."""
         for length in (4096, 65536):
             pc, pr = between_samples(deconvolved(length))
-            self.assertLess(abs(self.sheet.value("hydrophone", "pc") / pc - 1.0), 5e-4)
-            self.assertLess(abs(self.sheet.value("hydrophone", "pr") / pr - 1.0), 5e-4)
+            self.assertLess(abs(self.sheet.measured("hydrophone", "pc") / pc - 1.0), 5e-4)
+            self.assertLess(abs(self.sheet.measured("hydrophone", "pr") / pr - 1.0), 5e-4)
 
     def test_how_it_was_computed_is_stated(self):
         how = self.sheet.scan("hydrophone")["calibration"]

@@ -3,7 +3,7 @@
 'use strict';
 
 // How long a cancelled worker may take to come back with its band, in milliseconds.
-const PATIENCE = 200;
+const PATIENCE = 150;
 // The progress line is worded anew this often, in milliseconds.
 const WORDED_EVERY = 150;
 

@@ -1,8 +1,7 @@
 //! Attributes of an object, as stored and as numbers or a text.
 
-use hdf5_reader::btree_v2::{BTreeV2Header, BTreeV2Record, collect_btree_v2_records_storage};
+use hdf5_reader::btree_v2::BTreeV2Record;
 use hdf5_reader::error::Error;
-use hdf5_reader::fractal_heap::FractalHeap;
 use hdf5_reader::io::Cursor;
 use hdf5_reader::messages::HdfMessage;
 use hdf5_reader::messages::attribute::{self, AttributeMessage};
@@ -11,6 +10,7 @@ use hdf5_reader::messages::dataspace::DataspaceType;
 use hdf5_reader::object_header::ObjectHeader;
 use hdf5_reader::{Datatype, Hdf5File};
 
+use super::dense;
 use super::number;
 use super::text::Heaps;
 use crate::formats::container::Attribute;
@@ -27,40 +27,18 @@ pub fn stored(file: &Hdf5File, header: &ObjectHeader) -> Result<Vec<AttributeMes
     for message in &header.messages {
         match message {
             HdfMessage::Attribute(attribute) => all.push(attribute.clone()),
-            HdfMessage::AttributeInfo(info) => all.extend(dense(file, info)?),
+            HdfMessage::AttributeInfo(info) => all.extend(from_heap(file, info)?),
             _ => {}
         }
     }
     Ok(all)
 }
 
-fn dense(file: &Hdf5File, info: &AttributeInfoMessage) -> Result<Vec<AttributeMessage>, Error> {
+fn from_heap(file: &Hdf5File, info: &AttributeInfoMessage) -> Result<Vec<AttributeMessage>, Error> {
     let (storage, sizes) = (file.storage(), file.superblock());
     let (offset_size, length_size) = (sizes.offset_size, sizes.length_size);
-    if Cursor::is_undefined_offset(info.fractal_heap_address, offset_size) {
-        return Ok(Vec::new());
-    }
-    let heap = FractalHeap::parse_at_storage(
-        storage,
-        info.fractal_heap_address,
-        offset_size,
-        length_size,
-    )?;
-    let index = BTreeV2Header::parse_at_storage(
-        storage,
-        info.btree_name_index_address,
-        offset_size,
-        length_size,
-    )?;
-    let records = collect_btree_v2_records_storage(
-        storage,
-        &index,
-        offset_size,
-        length_size,
-        None,
-        &[],
-        None,
-    )?;
+    let found = dense::records(file, info.fractal_heap_address, info.btree_name_index_address)?;
+    let Some((heap, records)) = found else { return Ok(Vec::new()) };
     let mut all = Vec::new();
     for record in records {
         let (BTreeV2Record::AttributeNameHash { heap_id, .. }

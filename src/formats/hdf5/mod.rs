@@ -8,6 +8,7 @@ mod attribute;
 mod cache;
 mod chunked;
 mod dataset;
+mod dense;
 mod filters;
 mod index;
 mod listing;

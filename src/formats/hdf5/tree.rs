@@ -2,9 +2,9 @@
 
 use hdf5_reader::Hdf5File;
 use hdf5_reader::btree_v1::collect_btree_v1_leaves_storage;
-use hdf5_reader::btree_v2::{BTreeV2Header, BTreeV2Record, collect_btree_v2_records_storage};
+use hdf5_reader::btree_v2::BTreeV2Record;
 use hdf5_reader::error::Error;
-use hdf5_reader::fractal_heap::{FractalHeap, FractalHeapDirectBlockCache};
+use hdf5_reader::fractal_heap::FractalHeapDirectBlockCache;
 use hdf5_reader::io::Cursor;
 use hdf5_reader::local_heap::LocalHeap;
 use hdf5_reader::messages::HdfMessage;
@@ -13,6 +13,8 @@ use hdf5_reader::messages::link_info::LinkInfoMessage;
 use hdf5_reader::messages::symbol_table_msg::SymbolTableMessage;
 use hdf5_reader::object_header::ObjectHeader;
 use hdf5_reader::symbol_table::SymbolTableNode;
+
+use super::dense;
 
 /// Soft links followed one after another, and parts of paths walked for one of them.
 const MAX_STEPS: usize = 256;
@@ -68,7 +70,7 @@ pub fn links(file: &Hdf5File, header: &ObjectHeader) -> Result<Vec<Link>, Error>
             HdfMessage::Link(link) => {
                 links.push(Link { name: link.name.clone(), target: link.target.clone() });
             }
-            HdfMessage::LinkInfo(info) => links.extend(dense(file, info)?),
+            HdfMessage::LinkInfo(info) => links.extend(from_heap(file, info)?),
             _ => {}
         }
     }
@@ -133,33 +135,11 @@ fn symbol_table(file: &Hdf5File, table: &SymbolTableMessage) -> Result<Vec<Link>
     Ok(links)
 }
 
-fn dense(file: &Hdf5File, info: &LinkInfoMessage) -> Result<Vec<Link>, Error> {
+fn from_heap(file: &Hdf5File, info: &LinkInfoMessage) -> Result<Vec<Link>, Error> {
     let (storage, sizes) = (file.storage(), file.superblock());
     let (offset_size, length_size) = (sizes.offset_size, sizes.length_size);
-    if Cursor::is_undefined_offset(info.fractal_heap_address, offset_size) {
-        return Ok(Vec::new());
-    }
-    let heap = FractalHeap::parse_at_storage(
-        storage,
-        info.fractal_heap_address,
-        offset_size,
-        length_size,
-    )?;
-    let index = BTreeV2Header::parse_at_storage(
-        storage,
-        info.btree_name_index_address,
-        offset_size,
-        length_size,
-    )?;
-    let records = collect_btree_v2_records_storage(
-        storage,
-        &index,
-        offset_size,
-        length_size,
-        None,
-        &[],
-        None,
-    )?;
+    let found = dense::records(file, info.fractal_heap_address, info.btree_name_index_address)?;
+    let Some((heap, records)) = found else { return Ok(Vec::new()) };
     let mut blocks = FractalHeapDirectBlockCache::default();
     let mut links = Vec::new();
     for record in &records {

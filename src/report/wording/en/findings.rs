@@ -123,9 +123,58 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Use a table that covers the band.",
         ),
-        "table-no-phase" => s(
-            "The sensitivity table has no phase; zero was assumed. Peaks of steepened waves are then uncertain.",
-            "Use a table with phase.",
+        "table-columns-unused" => s(
+            format!(
+                "Columns of the sensitivity table whose names say nothing of the response were not used: {}.",
+                a.get("columns")
+            ),
+            "If one of them is meant, name it with its unit.",
+        ),
+        "phase-minimum" => s(
+            format!(
+                "The sensitivity table has no phase. It was computed from the magnitude as that of a minimum-phase sensor, with the magnitude constant outside {} to {}.",
+                a.get("low"),
+                a.get("high")
+            ),
+            "Peaks of steepened waves rest on it; use a table with phase where they matter.",
+        ),
+        "phase-sign" => s(
+            format!(
+                "The phase of the sensitivity table fits a minimum-phase sensor better with the opposite sign (rms {} off instead of {}, delay removed). It was used as it stands.",
+                a.get("opposite"),
+                a.get("stated")
+            ),
+            "The phase must be that of volts over pascals with a delay falling (exp(+jωt)); if the table uses the other convention, change its sign.",
+        ),
+        "phase-unwrapping" => s(
+            format!(
+                "The phase of the sensitivity table steps by nearly half a turn or more between rows ({} times, first at {}), so that whole turns cannot be told for sure.",
+                a.get("rows"),
+                a.get("frequency")
+            ),
+            "Use a table with a smaller frequency step, or take a delay out of the phase.",
+        ),
+        "response-load-corrected" => s(
+            format!(
+                "The table’s sensitivity was converted from {} to the load in use: a factor {} at {}.",
+                if a.get("plane") == "open-circuit" {
+                    "the open circuit"
+                } else {
+                    "the load of its calibration"
+                },
+                a.get("factor"),
+                a.get("frequency")
+            ),
+            "",
+        ),
+        "response-extrapolated" => s(
+            format!(
+                "{} of the energy of the waveform at the peak lies outside the sensitivity table, which runs from {} to {}; there the response is taken constant.",
+                a.get("share"),
+                a.get("low"),
+                a.get("high")
+            ),
+            "Use a table that covers the band.",
         ),
         "no-response" => s(
             "No sensitivity is stated: the numbers are volts, and no pressure or power is given.",

@@ -149,6 +149,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "base-tank" => "tank excitation, no treatment value",
         "base-exposure" => "stated exposure",
         "correction-noise-energy" => "with noise",
+        "correction-noise-bias" => "single shot, with noise",
         "no-findings" => "Nothing to remark.",
         "inputs" => "Input files",
         "file" => "File",
@@ -245,6 +246,7 @@ pub fn blank(path: &str) -> Option<&'static str> {
     Some(match path {
         "sensor.response" => "the sensor’s response",
         "excitation.repetition_hz" => "the repetition rate",
+        "sensor.full_scale_v" => "the full scale of the digitiser or the linear limit of the sensor",
         "excitation.cycles" => "the number of cycles in a burst",
         "excitation.frequency_hz" => "the drive frequency",
         "exposure" => "the treatment exposure",

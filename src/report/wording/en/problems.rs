@@ -207,9 +207,54 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!(
                 "The sensitivity table needs one of the columns {}; it has {}.",
                 a.get("expected"),
+                list_or_none(&a.get("found"))
+            ),
+            "Name the column with its unit, or write the unit in brackets behind its heading.",
+        ),
+        "table-column-twice" => s(
+            format!(
+                "The sensitivity table gives {} more than once: {}.",
+                column(&a.get("quantity")),
                 a.get("found")
             ),
-            "Name the column with its unit.",
+            "Keep one of them.",
+        ),
+        "table-column-length" => s(
+            format!(
+                "The sensitivity table has {} values of {}, where {} are expected.",
+                a.get("found"),
+                column(&a.get("quantity")),
+                a.get("expected")
+            ),
+            "All columns need the same number of rows.",
+        ),
+        "table-unit-missing" => s(
+            format!("The unit of the column {} of the sensitivity table is not stated.", a.path()),
+            format!("State one of {}, in brackets behind the heading.", a.get("expected")),
+        ),
+        "table-unit-unknown" => s(
+            format!(
+                "The column {} of the sensitivity table has the unit “{}”, which is none of {}.",
+                a.path(),
+                a.get("found"),
+                a.get("expected")
+            ),
+            "Convert the values, or correct the unit; capital letters count, and a level must name its reference.",
+        ),
+        "table-unit-conflict" => s(
+            format!(
+                "The column {} of the sensitivity table says its unit is “{}”, but its name says another.",
+                a.path(),
+                a.get("found")
+            ),
+            "Convert the values or correct the unit.",
+        ),
+        "table-coverage-missing" => s(
+            format!(
+                "The column {} of the sensitivity table is an expanded uncertainty (capital U) without its coverage factor.",
+                a.path()
+            ),
+            "End its name in _k2, or give a standard uncertainty under u.",
         ),
         "table-too-short" => s(
             format!("The sensitivity table has {} rows; at least two are needed.", a.get("found")),
@@ -227,9 +272,29 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The sensitivity at {} is {}.", a.path(), a.get("found")),
             "Sensitivities must be above zero.",
         ),
-        "response-load" => s(
-            "The table refers to the open-circuit sensitivity, or a load is stated; this version does not compute the loading correction.",
-            "Give the end-of-cable sensitivity under the load in use.",
+        "table-bad-phase" => s(
+            format!("The phase at {} is {}.", a.path(), a.get("found")),
+            "Every row needs a phase, or the whole column must go.",
+        ),
+        "table-bad-uncertainty" => s(
+            format!("At {}, {} is {}.", a.path(), column(&a.get("quantity")), a.get("found")),
+            "Uncertainties must be zero or above.",
+        ),
+        "response-load-missing" => s(
+            format!(
+                "{} The blank {} is needed for it.",
+                if a.get("plane") == "open-circuit" {
+                    "The table refers to the open circuit, so it must be converted to the load in use."
+                } else {
+                    "A load is stated, so the table must be converted from the load of its calibration to the load in use."
+                },
+                a.path()
+            ),
+            "State the capacitance (0 for none) or the resistance; or give a table for the end of the cable under the load in use.",
+        ),
+        "response-load-zero" => s(
+            format!("The impedance of the sensor at {} is infinite.", a.path()),
+            "State the capacitance of the sensor with its cable.",
         ),
         "response-check-source" => s(
             "A check-source calibration is stated, which this version does not compute.",
@@ -237,6 +302,19 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         _ => return None,
     })
+}
+
+/// What a column of a sensitivity table gives.
+fn column(key: &str) -> &'static str {
+    match key {
+        "frequency" => "the frequency",
+        "magnitude" => "the sensitivity",
+        "real" => "the real part",
+        "imaginary" => "the imaginary part",
+        "phase" => "the phase",
+        "u-magnitude" => "the uncertainty of the sensitivity",
+        _ => "the uncertainty of the phase",
+    }
 }
 
 fn list_or_none(list: &str) -> String {

@@ -85,6 +85,21 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "Level of the signal at the peak over the noise before the arrival, in the band of the low-pass.",
             "common practice",
         ),
+        "nep" => words(
+            "noise-equivalent pressure",
+            "Root mean square of the noise before the arrival, as pressure, over the band of the low-pass.",
+            "IEC 62127-3",
+        ),
+        "nep_density" => words(
+            "noise-equivalent pressure density",
+            "Noise-equivalent pressure over the root of the bandwidth of the low-pass.",
+            "IEC 62127-3",
+        ),
+        "dynamic_range_db" => words(
+            "dynamic range",
+            "Largest pressure that the sensor and its digitiser hold, over the noise-equivalent pressure.",
+            "common practice",
+        ),
         "x_peak" => words(
             "position of the peak, x",
             "Where the pulse-pressure-squared integral is largest, between the points by a fitted surface.",
