@@ -246,7 +246,9 @@ pub fn blank(path: &str) -> Option<&'static str> {
     Some(match path {
         "sensor.response" => "the sensor’s response",
         "excitation.repetition_hz" => "the repetition rate",
-        "sensor.full_scale_v" => "the full scale of the digitiser or the linear limit of the sensor",
+        "sensor.full_scale_v" => {
+            "the full scale of the digitiser or the linear limit of the sensor"
+        }
         "excitation.cycles" => "the number of cycles in a burst",
         "excitation.frequency_hz" => "the drive frequency",
         "exposure" => "the treatment exposure",
