@@ -40,7 +40,7 @@ fn bound(id: &str) -> Option<(f64, bool)> {
     })
 }
 
-fn compare(folder: &str, scale: f64) {
+fn compare(folder: &str, of_peaks: f64) {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join(folder);
     let text = std::fs::read_to_string(folder.join("record.json")).expect("record");
     let record = record::read(&text, "record.json").expect("a record");
@@ -67,6 +67,7 @@ fn compare(folder: &str, scale: f64) {
         let difference = if absolute { got - expected } else { got / expected - 1.0 };
         println!("{scan:14} {id:22} {expected:14.6e} {got:14.6e} {difference:+.2e}");
         compared += 1;
+        let scale = if matches!(id, "pc" | "pr") { of_peaks } else { 1.0 };
         if difference.abs() > limit * scale {
             wrong.push(format!(
                 "{scan} {id}: {got:e} against {expected:e}, off by {difference:+.2e}"
@@ -85,7 +86,8 @@ fn demo_agrees_with_its_truth() {
     compare("demo-data", 1.0);
 }
 
+/// Fewer points, and 0.15 % of noise in pr: its peaks come within three times as much.
 #[test]
 fn reduced_example_agrees_with_its_truth() {
-    compare("demo-data/example", 1.0);
+    compare("demo-data/example", 3.0);
 }
