@@ -235,7 +235,7 @@ fn notes(key: &str) -> Option<&'static str> {
             "Water: speed of sound by Marczak (1997), density by Tanaka et al. (2001), from the stated temperature. Intensities use the plane-wave relation p²/(ρc)."
         }
         "method-note-8" => {
-            "No correction for spatial averaging over the sensor, for the noise’s upward bias of single-shot peaks, or for drift was made."
+            "Where a peak pressure shows an uncorrected value, the upward bias of a single shot by noise was subtracted: found by adding noise of the same level to the waveform. No correction for spatial averaging over the sensor or for drift was made."
         }
         _ => return None,
     })
