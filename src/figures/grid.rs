@@ -145,7 +145,7 @@ pub(crate) mod tests {
     use crate::report::model::{AxisData, ColourScale};
 
     pub(crate) fn axis(label: &str, unit: &str) -> AxisData {
-        AxisData { label: label.to_owned(), unit: unit.to_owned(), limits: None }
+        AxisData { label: label.to_owned(), unit: unit.to_owned(), limits: None, log: false }
     }
 
     pub(crate) fn map(x: Vec<f64>, y: Vec<f64>, values: Vec<Option<f64>>) -> MapData {

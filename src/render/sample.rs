@@ -111,6 +111,7 @@ pub fn figure(id: &str) -> Figure {
         label: label.to_owned(),
         unit: unit.to_owned(),
         limits: None,
+        log: false,
     };
     Figure {
         id: id.to_owned(),

@@ -28,7 +28,7 @@ impl Draughtsman<'_> {
     }
 
     fn axis(&self, label: &str, unit: &str) -> AxisData {
-        AxisData { label: label.to_owned(), unit: unit.to_owned(), limits: None }
+        AxisData { label: label.to_owned(), unit: unit.to_owned(), limits: None, log: false }
     }
 
     fn id(&self, what: &str) -> String {
@@ -175,6 +175,7 @@ impl Draughtsman<'_> {
                 label: self.label("axis-level"),
                 unit: "dB".to_owned(),
                 limits: Some((PROFILE_FLOOR_DB, 2.0)),
+                log: false,
             },
             curves: vec![Curve {
                 label: String::new(),
@@ -309,6 +310,7 @@ impl Draughtsman<'_> {
                 label: self.label("axis-level"),
                 unit: "dB".to_owned(),
                 limits: Some((SPECTRUM_FLOOR_DB, 5.0)),
+                log: false,
             },
             curves: vec![Curve {
                 label: String::new(),
@@ -424,6 +426,7 @@ impl Draughtsman<'_> {
                     label: self.label("axis-sensitivity"),
                     unit: "mV/MPa".to_owned(),
                     limits: Some((0.0, 1.15 * top)),
+                    log: false,
                 },
                 curves,
                 levels: Vec::new(),

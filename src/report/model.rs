@@ -155,8 +155,9 @@ pub enum FigureBody {
     Curves(CurvesData),
 }
 
-/// An axis: words, and whether it grows logarithmically in decibels is left to the data.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+/// An axis: its words, its limits, and whether equal steps are equal ratios. Decibels are numbers
+/// like others.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct AxisData {
     /// `x`, `time`, `frequency`; may contain `_{}`.
     pub label: String,
@@ -164,6 +165,10 @@ pub struct AxisData {
     pub unit: String,
     /// Fixed limits; otherwise they follow the data.
     pub limits: Option<(f64, f64)>,
+    /// Logarithmic, with decades for ticks; only positive values are shown. Of curves alone: maps
+    /// and the axes that profiles share with a map stay linear.
+    #[serde(default)]
+    pub log: bool,
 }
 
 /// A map on a regular or unequally stepped grid.
