@@ -9,10 +9,13 @@ use super::axes::{LINE_PT, TEXT_PT, TICK_PT, words_at};
 use super::geometry::{Point, Rect};
 use super::lettering::Anchor;
 use super::palette::{self, Rgb};
+use super::panel::stroke;
 use super::pen::{Pen, Stroke};
 use super::place::{self, Placer, Wanted, baseline, fitted, spread, text_box};
-use super::plot::{Plot, stroke};
+use super::plot::Plot;
+use super::points::{self, around};
 use super::problem::DrawProblem;
+use crate::report::model::{Curve, CurveStyle, CurvesData};
 
 /// Where the words of a panel may go.
 pub struct Room {
@@ -41,8 +44,13 @@ pub fn annotate<DB: DrawingBackend>(
     placer.take(Rect { x0: bounds.x0, y0: bounds.y0, x1: area.x0 - 0.5, y1: bounds.y1 });
     placer.take(Rect { x0: bounds.x0, y0: area.y1 - 0.5, x1: bounds.x1, y1: bounds.y1 });
     for curve in &plot.data.curves {
-        plot.lines(curve).iter().for_each(|line| placer.avoid(line));
+        if curve.style == CurveStyle::Dots {
+            plot.dots(curve).into_iter().for_each(|at| points::avoid_dot(&mut placer, at));
+        } else {
+            plot.lines(curve).iter().for_each(|line| placer.avoid(line));
+        }
     }
+    points::avoid(plot, &mut placer);
     for (level, _) in plot.data.levels.iter().filter(|(level, _)| plot.shows_level(*level)) {
         placer.avoid(&plot.level_line(*level));
     }
@@ -54,7 +62,7 @@ pub fn annotate<DB: DrawingBackend>(
     for (x, _) in across.marks() {
         placer.avoid(&[(x, area.y1), (x, area.y1 - TICK_PT - 2.0)]);
     }
-    points(pen, plot, &mut placer)?;
+    points::label(pen, plot, &mut placer)?;
     arrow::width(pen, plot, &mut placer)?;
     if room.margin {
         margin(pen, plot, room, &mut placer)?;
@@ -66,7 +74,7 @@ pub fn annotate<DB: DrawingBackend>(
 }
 
 /// Width that labels of curves and levels need in the margin.
-pub fn margin_width(plot: &crate::report::model::CurvesData, most: f64) -> f64 {
+pub fn margin_width(plot: &CurvesData, most: f64) -> f64 {
     let labels = plot.curves.iter().map(|c| &c.label).chain(plot.levels.iter().map(|l| &l.1));
     let widest = labels.map(|words| place::width(words, TEXT_PT)).fold(0.0, f64::max);
     if widest == 0.0 { 0.0 } else { widest.min(most) + MARGIN_GAP_PT + 1.0 }
@@ -95,55 +103,13 @@ pub fn put<DB: DrawingBackend>(
     Ok(Some(boxes[index]))
 }
 
-/// Spots around a point at growing distance, above first when `up`.
-fn around((x, y): Point, up: bool) -> Vec<Spot> {
-    let sign = if up { -1.0 } else { 1.0 };
-    let mut out = Vec::new();
-    for far in [3.6, 6.0, 9.0, 13.0, 19.0, 27.0] {
-        let over = if up { y - far } else { y + far + 0.76 * TEXT_PT };
-        let level = baseline(y + sign * 1.5, TEXT_PT);
-        out.push(Spot { at: (x + far, level), anchor: Anchor::Start });
-        out.push(Spot { at: (x, over), anchor: Anchor::Middle });
-        out.push(Spot { at: (x - far, level), anchor: Anchor::End });
-        out.push(Spot { at: (x + far * 0.6, over), anchor: Anchor::Start });
-        out.push(Spot { at: (x - far * 0.6, over), anchor: Anchor::End });
-    }
-    out
-}
-
-fn points<DB: DrawingBackend>(
-    pen: &mut Pen<DB>,
-    plot: &Plot<'_>,
-    placer: &mut Placer,
-) -> Result<(), DrawProblem> {
-    for (x, y, label) in &plot.data.points {
-        let at = plot.at(*x, *y);
-        if !plot.shows_mark(*x) || !plot.shows_level(*y) {
-            continue;
-        }
-        let words = fitted(label, TEXT_PT, 0.6 * plot.area.width());
-        let up = at.1 < plot.area.y0 / 2.0 + plot.area.y1 / 2.0;
-        let mut spots = around(at, up);
-        spots.extend(around(at, !up));
-        let taken = put(pen, placer, &words, palette::INK, &spots, usize::MAX)?;
-        pen.dot(at, 1.2, palette::INK)?;
-        let Some(ground) = taken else { continue };
-        let edge = (at.0.clamp(ground.x0 - 1.0, ground.x1 + 1.0), at.1.clamp(ground.y0, ground.y1));
-        pen.line(at, edge, Stroke::new(palette::INK, 0.4))?;
-    }
-    Ok(())
-}
-
 /// The last point of a curve inside the panel.
-fn end_of(plot: &Plot<'_>, curve: &crate::report::model::Curve) -> Option<Point> {
-    let finite = curve
-        .x
-        .iter()
-        .zip(&curve.y)
-        .rev()
-        .filter_map(|(x, y)| Some((*x, y.filter(|y| y.is_finite())?)));
-    let last = finite.map(|(x, y)| plot.at(x, y)).find(|at| plot.area.has(*at));
-    last.or_else(|| plot.lines(curve).last().and_then(|line| line.last().copied()))
+fn end_of(plot: &Plot<'_>, curve: &Curve) -> Option<Point> {
+    let spots = curve.x.iter().zip(&curve.y).rev().filter_map(|(x, y)| plot.spot(*x, *y));
+    spots
+        .clone()
+        .find(|at| plot.area.has(*at))
+        .or_else(|| plot.lines(curve).last().and_then(|line| line.last().copied()))
 }
 
 /// Labels of curves and levels in a column right of the panel.

@@ -1,7 +1,8 @@
-//! Axes: a scale from values to paper, ticks inside, numbers outside, a title at the end.
+//! Axes: ticks inside, numbers outside, a title at the end.
 
 use plotters_backend::DrawingBackend;
 
+use super::decades;
 use super::geometry::{Point, Rect};
 use super::lettering::Anchor;
 use super::look::Look;
@@ -9,7 +10,8 @@ use super::palette::{self, Rgb};
 use super::pen::{Label, Pen, Stroke};
 use super::place::{self, baseline};
 use super::problem::DrawProblem;
-use super::ticks::{self, Ticks, ticks};
+use super::scale::{Range, Scale};
+use super::ticks::{Ticks, ticks};
 
 /// Size of numbers and titles, in points.
 pub const TEXT_PT: f64 = 7.5;
@@ -17,34 +19,14 @@ pub const TEXT_PT: f64 = 7.5;
 pub const LINE_PT: f64 = 10.0;
 /// Length of a tick, in points.
 pub const TICK_PT: f64 = 3.0;
+/// Length of a tick without a number against one with.
+const MINOR_TICK: f64 = 0.55;
+/// Least air between two numbers of an axis that runs across, in points.
+const APART_PT: f64 = 4.0;
 /// Distance from an axis to its numbers, in points.
 pub const GAP_PT: f64 = 3.0;
 /// The stroke of axes.
 pub const HAIRLINE: Stroke = Stroke::new(palette::INK, 0.4);
-
-/// A linear scale from values to a coordinate on paper.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Scale {
-    pub low: f64,
-    pub high: f64,
-    pub from_pt: f64,
-    pub to_pt: f64,
-}
-
-impl Scale {
-    /// Coordinate of a value; far outside the axis it is held at a finite distance.
-    pub fn at(&self, value: f64) -> f64 {
-        let part = (value / 2.0 - self.low / 2.0) / (self.high / 2.0 - self.low / 2.0);
-        let part = if part.is_nan() { 0.0 } else { part.clamp(-1e4, 1e4) };
-        self.from_pt + part * (self.to_pt - self.from_pt)
-    }
-
-    /// Value at a coordinate.
-    pub fn value(&self, at: f64) -> f64 {
-        let part = (at - self.from_pt) / (self.to_pt - self.from_pt);
-        self.low * (1.0 - part) + self.high * part
-    }
-}
 
 /// A scale with its ticks and their words.
 #[derive(Debug, Clone)]
@@ -52,6 +34,8 @@ pub struct Axis {
     pub scale: Scale,
     pub ticks: Ticks,
     labels: Vec<String>,
+    /// Ticks without a number.
+    minor: Vec<f64>,
 }
 
 /// Which way an axis runs; decides how many numbers find room.
@@ -63,10 +47,14 @@ pub enum Run {
 
 impl Axis {
     /// An axis over a range, from one coordinate on paper to another.
-    pub fn new(range: (f64, f64), paper: (f64, f64), run: Run, look: &Look) -> Self {
-        let (low, high) = ticks::sane_range(range.0, range.1);
-        let scale = Scale { low, high, from_pt: paper.0, to_pt: paper.1 };
-        let length = (paper.1 - paper.0).abs();
+    pub fn new(range: impl Into<Range>, paper: (f64, f64), run: Run, look: &Look) -> Self {
+        let scale = Scale { range: range.into(), from_pt: paper.0, to_pt: paper.1 };
+        if scale.range.log { Self::log(scale, run, look) } else { Self::linear(scale, run, look) }
+    }
+
+    fn linear(scale: Scale, run: Run, look: &Look) -> Self {
+        let Range { low, high, .. } = scale.range;
+        let length = (scale.to_pt - scale.from_pt).abs();
         let most = match run {
             Run::Across => (length / 26.0).floor().clamp(1.0, 9.0),
             Run::Up => (length / 14.0).floor().clamp(1.0, 8.0),
@@ -74,7 +62,7 @@ impl Axis {
         let fits = |made: &Ticks| {
             let step = (scale.at(low + made.step) - scale.at(low)).abs();
             let need = match run {
-                Run::Across => widest(&made.labels(look.decimal_mark)) + 4.0,
+                Run::Across => widest(&made.labels(look.decimal_mark)) + APART_PT,
                 Run::Up => LINE_PT,
             };
             made.values.len() >= 2 && step >= need
@@ -87,12 +75,40 @@ impl Axis {
             .find(fits)
             .unwrap_or_else(|| ticks(low, high, 1));
         let labels = chosen.labels(look.decimal_mark);
-        Self { scale, ticks: chosen, labels }
+        Self { scale, ticks: chosen, labels, minor: Vec::new() }
+    }
+
+    fn log(scale: Scale, run: Run, look: &Look) -> Self {
+        let half = |words: &str| match run {
+            Run::Across => place::width(words, TEXT_PT) / 2.0 + APART_PT / 2.0,
+            Run::Up => LINE_PT / 2.0,
+        };
+        let fits = |made: &decades::Numbers| {
+            let mut marks = made.values.iter().map(|v| scale.at(*v)).zip(&made.words);
+            let mut before = marks.next();
+            marks.all(|mark| {
+                let apart = before
+                    .is_none_or(|(at, words)| (mark.0 - at).abs() >= half(words) + half(mark.1));
+                before = Some(mark);
+                apart
+            })
+        };
+        let mut all = decades::choices(scale.range, look.decimal_mark);
+        let best = all
+            .iter()
+            .position(|made| made.values.len() >= 2 && fits(made))
+            .or_else(|| all.iter().position(|made| made.values.len() == 1))
+            .unwrap_or(0);
+        let numbers = all.swap_remove(best);
+        let minor = decades::minor(scale.range, &numbers, (scale.to_pt - scale.from_pt).abs());
+        let ticks = Ticks::given(numbers.values, numbers.exponent);
+        Self { scale, ticks, labels: numbers.words, minor }
     }
 
     /// Replaces the ticks by given positions with their words.
     pub fn with_ticks(mut self, named: Vec<(f64, String)>) -> Self {
         (self.ticks.values, self.labels) = named.into_iter().unzip();
+        self.minor.clear();
         self
     }
 
@@ -109,12 +125,25 @@ impl Axis {
             .zip(&self.labels)
             .map(|(v, words)| (self.scale.at(*v), words.as_str()))
     }
+
+    /// Coordinates and lengths of all ticks, those without a number shorter.
+    fn strokes(&self, length: f64) -> impl Iterator<Item = (f64, f64)> {
+        let named = self.ticks.values.iter().map(move |v| (*v, length));
+        let minor = self.minor.iter().map(move |v| (*v, MINOR_TICK * length));
+        named.chain(minor).map(|(v, length)| (self.scale.at(v), length))
+    }
 }
 
 /// Width of the widest number that an axis over this range may carry, whatever its length.
-pub fn widest_label(range: (f64, f64), look: &Look) -> f64 {
-    let (low, high) = ticks::sane_range(range.0, range.1);
-    (1..=8).map(|n| widest(&ticks(low, high, n).labels(look.decimal_mark))).fold(0.0, f64::max)
+pub fn widest_label(range: impl Into<Range>, look: &Look) -> f64 {
+    let range = range.into();
+    let mark = look.decimal_mark;
+    let all: Vec<Vec<String>> = if range.log {
+        decades::choices(range, mark).into_iter().map(|made| made.words).collect()
+    } else {
+        (1..=8).map(|n| ticks(range.low, range.high, n).labels(mark)).collect()
+    };
+    all.iter().map(|words| widest(words)).fold(0.0, f64::max)
 }
 
 fn widest(labels: &[String]) -> f64 {
@@ -168,7 +197,7 @@ pub fn ticks_across<DB: DrawingBackend>(
     length: f64,
     colour: impl Fn(Point) -> Rgb,
 ) -> Result<(), DrawProblem> {
-    axis.marks().try_for_each(|(x, _)| {
+    axis.strokes(length).try_for_each(|(x, length)| {
         let end = (x, y - length);
         pen.line((x, y), end, Stroke::new(colour(end), 0.5))
     })
@@ -183,7 +212,7 @@ pub fn ticks_up<DB: DrawingBackend>(
     length: f64,
     colour: impl Fn(Point) -> Rgb,
 ) -> Result<(), DrawProblem> {
-    axis.marks().try_for_each(|(y, _)| {
+    axis.strokes(length).try_for_each(|(y, length)| {
         let end = (x + length, y);
         pen.line((x, y), end, Stroke::new(colour(end), 0.5))
     })
@@ -234,13 +263,28 @@ mod tests {
     }
 
     #[test]
-    fn a_scale_is_exact_and_finite() {
-        let scale = Scale { low: -2.0, high: 6.0, from_pt: 100.0, to_pt: 20.0 };
-        assert_eq!((scale.at(-2.0), scale.at(2.0), scale.at(6.0)), (100.0, 60.0, 20.0));
-        assert!((scale.value(scale.at(1.3)) - 1.3).abs() < 1e-12);
-        let huge = Scale { low: -1e300, high: 1e300, from_pt: 0.0, to_pt: 1.0 };
-        assert!(
-            [f64::MAX, f64::MIN, f64::NAN, f64::INFINITY].iter().all(|v| huge.at(*v).is_finite())
-        );
+    fn numbers_of_a_logarithmic_axis_never_touch() {
+        let look = Look::default();
+        let ends =
+            [(1.0, 100.0), (0.7, 9.0), (1e-3, 1e5), (1e-300, 1e300), (3.1, 3.4), (2e-7, 0.4)];
+        for (low, high) in ends {
+            for length in [30.0, 70.0, 200.0, 460.0] {
+                let made =
+                    Axis::new(Range::log(low, high), (10.0, 10.0 + length), Run::Across, &look);
+                let mut free_from = f64::NEG_INFINITY;
+                for (x, words) in made.marks() {
+                    let half = place::width(words, TEXT_PT) / 2.0;
+                    assert!(x - half > free_from + 3.0, "{low} {high} {length} {words}");
+                    free_from = x + half;
+                }
+                assert!(
+                    made.marks().count() >= if length > 60.0 { 2 } else { 1 },
+                    "{low} {length}"
+                );
+                let up = Axis::new(Range::log(low, high), (10.0 + length, 10.0), Run::Up, &look);
+                let at: Vec<f64> = up.marks().map(|(y, _)| y).collect();
+                assert!(at.windows(2).all(|w| w[0] - w[1] >= LINE_PT), "{low} {high} {length}");
+            }
+        }
     }
 }

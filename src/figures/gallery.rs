@@ -2,6 +2,7 @@
 
 use std::f64::consts::{PI, TAU};
 
+use super::gallery_log;
 use super::grid::tests::{axis, map};
 use super::plot::tests::{curve, curves};
 use crate::report::model::{
@@ -19,11 +20,11 @@ pub(crate) fn noise(count: usize) -> Vec<f64> {
     (0..count).map(|_| next()).collect()
 }
 
-fn steps(count: usize, from: f64, to: f64) -> Vec<f64> {
+pub(crate) fn steps(count: usize, from: f64, to: f64) -> Vec<f64> {
     (0..count).map(|n| from + (to - from) * n as f64 / (count - 1).max(1) as f64).collect()
 }
 
-fn some(values: Vec<f64>) -> Vec<Option<f64>> {
+pub(crate) fn some(values: Vec<f64>) -> Vec<Option<f64>> {
     values.into_iter().map(Some).collect()
 }
 
@@ -199,7 +200,7 @@ fn panels() -> Vec<CurvesData> {
     let mut falling = curves(vec![curve(vec![3.0, 2.0, 1.0], some(vec![1e-12, 2e-12, 1.5e-12]))]);
     falling.x.limits = Some((3.0, 1.0));
     falling.width = Some((2.0, 2.05, 1.6e-12, "0.05 mm".to_owned()));
-    vec![
+    let mut out = vec![
         curves(vec![]),
         curves(vec![curve(vec![], vec![])]),
         curves(vec![curve(vec![5.0], vec![Some(1e6)])]),
@@ -212,7 +213,9 @@ fn panels() -> Vec<CurvesData> {
         spectrum(),
         axial(),
         burst(4000),
-    ]
+    ];
+    out.extend(gallery_log::all());
+    out
 }
 
 /// Every kind of figure, good and ugly, by name.

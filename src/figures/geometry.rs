@@ -76,6 +76,14 @@ fn inside_part(area: &Rect, from: Point, to: Point) -> Option<(f64, f64)> {
     (part.0 <= part.1).then_some(part)
 }
 
+/// True when two segments cross, each from one side of the other to its other side.
+pub fn cross((a, b): (Point, Point), (c, d): (Point, Point)) -> bool {
+    let side = |from: Point, to: Point, p: Point| {
+        (to.0 - from.0) * (p.1 - from.1) - (to.1 - from.1) * (p.0 - from.0)
+    };
+    side(a, b, c) * side(a, b, d) < 0.0 && side(c, d, a) * side(c, d, b) < 0.0
+}
+
 fn between(from: Point, to: Point, part: f64) -> Point {
     (from.0 + part * (to.0 - from.0), from.1 + part * (to.1 - from.1))
 }
@@ -178,6 +186,14 @@ mod tests {
         let through = cut_out(&unit(), &[(-1.0, 0.5), (0.5, 0.5), (0.6, 0.5), (2.0, 0.5)]);
         assert_eq!(through, pieces);
         assert_eq!(cut_out(&unit(), &[(2.0, 0.0), (2.0, 1.0)]).len(), 1);
+    }
+
+    #[test]
+    fn segments_cross_or_only_touch() {
+        let across = ((0.0, 0.0), (2.0, 2.0));
+        assert!(cross(across, ((0.0, 2.0), (2.0, 0.0))));
+        assert!(!cross(across, ((0.0, 2.0), (0.9, 1.1))));
+        assert!(!cross(across, ((2.0, 2.0), (3.0, 0.0))) && !cross(across, across));
     }
 
     // Exact: a square turned by 45 degrees about the box's centre, clipped by the box.

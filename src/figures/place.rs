@@ -1,6 +1,6 @@
 //! Where labels go: never over one another, never over the edge, off the curves where possible.
 
-use super::geometry::{Point, Rect};
+use super::geometry::{Point, Rect, clip_line, cross};
 use super::lettering::Anchor;
 use super::text;
 
@@ -56,12 +56,13 @@ pub struct Placer {
     bounds: Rect,
     taken: Vec<Rect>,
     ink: Vec<Point>,
+    joined: Vec<(Point, Point)>,
 }
 
 impl Placer {
     /// An empty paper.
     pub fn new(bounds: Rect) -> Self {
-        Self { bounds, taken: Vec::new(), ink: Vec::new() }
+        Self { bounds, taken: Vec::new(), ink: Vec::new(), joined: Vec::new() }
     }
 
     /// Marks ground as taken.
@@ -88,6 +89,18 @@ impl Placer {
     /// True when a label there would stand free of other words and wholly on the paper.
     pub fn is_free(&self, area: &Rect) -> bool {
         self.bounds.holds(area) && !self.taken.iter().any(|t| t.overlaps(area))
+    }
+
+    /// Marks the line that joins a label to what it names.
+    pub fn join(&mut self, from: Point, to: Point) {
+        self.avoid(&[from, to]);
+        self.joined.push((from, to));
+    }
+
+    /// True when a straight line would run through words or across a line that joins some.
+    pub fn is_crossed(&self, from: Point, to: Point) -> bool {
+        self.taken.iter().any(|t| !clip_line(&t.grown(-AIR), &[from, to]).is_empty())
+            || self.joined.iter().any(|(a, b)| cross((from, to), (*a, *b)))
     }
 
     /// How much of the avoided lines runs through an area.
@@ -210,6 +223,10 @@ mod tests {
         assert_eq!(placer.choose(&places, 100), None);
         assert_eq!(placer.choose(&[Rect::new(95.0, 0.0, 20.0, 8.0)], 100), None);
         assert_eq!(placer.choose(&[Rect::new(60.0, 0.0, 20.0, 8.0)], 2), None);
+        assert!(placer.is_crossed((0.0, 4.0), (100.0, 4.0)));
+        assert!(!placer.is_crossed((0.0, 9.0), (100.0, 9.0)));
+        placer.join((60.0, 8.0), (60.0, 20.0));
+        assert!(placer.is_crossed((0.0, 9.0), (100.0, 9.0)));
     }
 
     #[test]

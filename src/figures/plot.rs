@@ -1,18 +1,15 @@
-//! One panel of curves: ranges, lines, bands, marks. Its words are placed by `annotate`.
+//! One panel of curves: its axes, and where its curves lie on paper. `panel` draws it, `annotate`
+//! places its words.
 
 use std::collections::BTreeSet;
 
-use plotters_backend::DrawingBackend;
-
-use super::axes::{self, Axis, HAIRLINE, Run, TICK_PT};
+use super::axes::{Axis, Run};
 use super::decimate::decimate;
-use super::geometry::{Point, Rect, clip_area, clip_line};
+use super::geometry::{Point, Rect, clip_line};
 use super::look::Look;
-use super::palette::{self, Rgb};
-use super::pen::{Pen, Stroke};
-use super::problem::DrawProblem;
-use super::ranges::{ordinate_range, usable};
-use crate::report::model::{Curve, CurveStyle, CurvesData};
+use super::ranges::{given, ordinate_range};
+use super::scale::{Range, is_shown};
+use crate::report::model::{AxisData, Curve, CurvesData};
 
 /// A panel on paper. When `turned`, the abscissa runs up and the ordinate to the right: a profile
 /// at the side of a map.
@@ -29,10 +26,11 @@ impl<'a> Plot<'a> {
     pub fn new(
         data: &'a CurvesData,
         area: Rect,
-        x_range: (f64, f64),
+        x_range: impl Into<Range>,
         turned: bool,
         look: &Look,
     ) -> Self {
+        let x_range = x_range.into();
         let (across, up) = ((area.x0, area.x1), (area.y1, area.y0));
         let y_range = ordinate_range(data);
         let (x, y) = if turned {
@@ -41,11 +39,16 @@ impl<'a> Plot<'a> {
             (Axis::new(x_range, across, Run::Across, look), Axis::new(y_range, up, Run::Up, look))
         };
         // Without data, numbers would state what nobody measured.
-        let empty = |limits: Option<(f64, f64)>, any: bool| !any && usable(limits).is_none();
-        let any_x = data.curves.iter().any(|c| c.x.iter().any(|v| v.is_finite()));
-        let any_y = data.curves.iter().any(|c| c.y.iter().flatten().any(|v| v.is_finite()));
-        let x = if empty(data.x.limits, any_x) { x.with_ticks(Vec::new()) } else { x };
-        let y = if empty(data.y.limits, any_y) { y.with_ticks(Vec::new()) } else { y };
+        let any_x = data.curves.iter().flat_map(|c| &c.x).any(|v| is_shown(*v, x_range.log));
+        let any_y = data
+            .curves
+            .iter()
+            .flat_map(|c| c.y.iter().flatten())
+            .any(|v| is_shown(*v, y_range.log));
+        let numbered = |axis: Axis, data: &AxisData, any: bool| {
+            if any || given(data).is_some() { axis } else { axis.with_ticks(Vec::new()) }
+        };
+        let (x, y) = (numbered(x, &data.x, any_x), numbered(y, &data.y, any_y));
         Self { data, area, x, y, turned }
     }
 
@@ -80,22 +83,38 @@ impl<'a> Plot<'a> {
 
     /// True when a value lies on the shown part of the ordinate.
     pub fn shows_level(&self, value: f64) -> bool {
-        value.is_finite() && (self.y.scale.low..=self.y.scale.high).contains(&value)
+        self.y.scale.range.holds(value)
     }
 
     /// True when a value lies on the shown part of the abscissa.
     pub fn shows_mark(&self, value: f64) -> bool {
-        value.is_finite() && (self.x.scale.low..=self.x.scale.high).contains(&value)
+        self.x.scale.range.holds(value)
+    }
+
+    /// Place of a point of a curve; none when it has no value, or none that its axes can show.
+    pub fn spot(&self, x: f64, y: Option<f64>) -> Option<Point> {
+        let y = y.filter(|y| self.x.scale.shows(x) && self.y.scale.shows(*y))?;
+        Some(self.at(x, y))
+    }
+
+    /// Places of the dots of a curve within the panel; of those that would cover each other, one.
+    pub fn dots(&self, curve: &Curve) -> Vec<Point> {
+        let mut seen = BTreeSet::new();
+        let spots = curve.x.iter().zip(&curve.y).filter_map(|(x, y)| self.spot(*x, *y));
+        let half_point = |at: f64| (at * 2.0).round() as i64;
+        spots
+            .filter(|at| self.area.has(*at) && seen.insert((half_point(at.0), half_point(at.1))))
+            .collect()
     }
 
     /// The pieces of a curve as drawn.
     pub fn lines(&self, curve: &Curve) -> Vec<Vec<Point>> {
         let mut pieces: Vec<Vec<Point>> = vec![Vec::new()];
         for (x, y) in curve.x.iter().zip(&curve.y) {
-            match y.filter(|y| y.is_finite() && x.is_finite()) {
-                Some(y) => {
+            match self.spot(*x, *y) {
+                Some(spot) => {
                     if let Some(piece) = pieces.last_mut() {
-                        piece.push(self.at(*x, y));
+                        piece.push(spot);
                     }
                 }
                 None => pieces.push(Vec::new()),
@@ -113,151 +132,13 @@ impl<'a> Plot<'a> {
             })
             .collect()
     }
-
-    /// Draws all but words: window, grid, bands, levels, marks, curves, axes.
-    pub fn draw<DB: DrawingBackend>(
-        &self,
-        pen: &mut Pen<DB>,
-        grid: bool,
-    ) -> Result<(), DrawProblem> {
-        self.span(pen)?;
-        if grid {
-            for value in &self.y.ticks.values {
-                let [from, to] = self.level_line(*value);
-                pen.line(from, to, Stroke::new(palette::GRID, 0.4))?;
-            }
-        }
-        let length = if self.turned { self.area.height() } else { self.area.width() };
-        let sparse = length > 6.0 * self.data.marks.len() as f64;
-        for (at, _) in self.data.marks.iter().filter(|(at, _)| self.shows_mark(*at)) {
-            let [from, to] = self.mark_line(*at);
-            if sparse {
-                pen.line(from, to, Stroke::new(palette::GRID, 0.5))?;
-            }
-            let end = if self.turned { (to.0 - TICK_PT, to.1) } else { (to.0, to.1 + TICK_PT) };
-            pen.line(to, end, Stroke::new(palette::SOFT, 0.5))?;
-        }
-        for curve in &self.data.curves {
-            self.band(pen, curve)?;
-        }
-        if self.y.scale.low < 0.0 && self.y.scale.high > 0.0 {
-            let [from, to] = self.level_line(0.0);
-            pen.line(from, to, Stroke::new(palette::SOFT, 0.4))?;
-        }
-        for (level, _) in self.data.levels.iter().filter(|(level, _)| self.shows_level(*level)) {
-            pen.dashed(&self.level_line(*level), Stroke::new(palette::GREY, 0.45), (2.4, 1.8))?;
-        }
-        let order = |curve: &&Curve| usize::from(curve.style == CurveStyle::Measured);
-        let mut curves: Vec<&Curve> = self.data.curves.iter().collect();
-        curves.sort_by_key(order);
-        for curve in curves {
-            self.curve(pen, curve)?;
-        }
-        self.frame(pen)
-    }
-
-    fn curve<DB: DrawingBackend>(
-        &self,
-        pen: &mut Pen<DB>,
-        curve: &Curve,
-    ) -> Result<(), DrawProblem> {
-        let stroke = stroke(curve.style);
-        if curve.style == CurveStyle::Dots {
-            return self.dots(pen, curve);
-        }
-        for line in self.lines(curve) {
-            match (line.as_slice(), curve.style) {
-                ([only], _) => pen.dot(*only, 1.1, stroke.colour)?,
-                (line, CurveStyle::Dashed) => pen.dashed(line, stroke, (3.0, 2.0))?,
-                (line, _) => pen.path(line, stroke)?,
-            }
-        }
-        Ok(())
-    }
-
-    /// Dots; those that would cover each other are drawn once.
-    fn dots<DB: DrawingBackend>(
-        &self,
-        pen: &mut Pen<DB>,
-        curve: &Curve,
-    ) -> Result<(), DrawProblem> {
-        let mut seen = BTreeSet::new();
-        for (x, y) in curve.x.iter().zip(&curve.y) {
-            let Some(y) = y.filter(|y| y.is_finite() && x.is_finite()) else { continue };
-            let at = self.at(*x, y);
-            if self.area.has(at)
-                && seen.insert(((at.0 * 2.0).round() as i64, (at.1 * 2.0).round() as i64))
-            {
-                pen.dot(at, 1.1, palette::ACCENT)?;
-            }
-        }
-        Ok(())
-    }
-
-    fn span<DB: DrawingBackend>(&self, pen: &mut Pen<DB>) -> Result<(), DrawProblem> {
-        let Some((from, to, _)) =
-            self.data.span.as_ref().filter(|s| s.0.is_finite() && s.1.is_finite())
-        else {
-            return Ok(());
-        };
-        let [a, b] = self.mark_line(*from);
-        let [c, d] = self.mark_line(*to);
-        pen.area(&clip_area(&self.area, &[a, b, d, c]), palette::SHADE)?;
-        for (edge, line) in [(*from, [a, b]), (*to, [c, d])] {
-            if self.shows_mark(edge) {
-                pen.line(line[0], line[1], Stroke::new(palette::SOFT, 0.3))?;
-            }
-        }
-        Ok(())
-    }
-
-    fn band<DB: DrawingBackend>(
-        &self,
-        pen: &mut Pen<DB>,
-        curve: &Curve,
-    ) -> Result<(), DrawProblem> {
-        let mut run: (Vec<Point>, Vec<Point>) = (Vec::new(), Vec::new());
-        let mut runs = Vec::new();
-        for (x, (low, high)) in curve.x.iter().zip(&curve.band) {
-            if x.is_finite() && low.is_finite() && high.is_finite() {
-                run.0.push(self.at(*x, *low));
-                run.1.push(self.at(*x, *high));
-            } else {
-                runs.push(std::mem::take(&mut run));
-            }
-        }
-        runs.push(run);
-        for (low, high) in runs {
-            let mut outline = decimate(&low, self.turned);
-            outline.extend(decimate(&high, self.turned).into_iter().rev());
-            pen.area(&clip_area(&self.area, &outline), palette::BAND)?;
-        }
-        Ok(())
-    }
-
-    fn frame<DB: DrawingBackend>(&self, pen: &mut Pen<DB>) -> Result<(), DrawProblem> {
-        let area = &self.area;
-        pen.path(&[(area.x0, area.y0), (area.x0, area.y1), (area.x1, area.y1)], HAIRLINE)?;
-        let (across, up) = if self.turned { (&self.y, &self.x) } else { (&self.x, &self.y) };
-        axes::ticks_across(pen, across, area.y1, TICK_PT, axes::on_paper)?;
-        axes::ticks_up(pen, up, area.x0, TICK_PT, axes::on_paper)
-    }
-}
-
-/// Colour and width of a curve.
-pub fn stroke(style: CurveStyle) -> Stroke {
-    let (colour, width): (Rgb, f64) = match style {
-        CurveStyle::Measured | CurveStyle::Dots => (palette::ACCENT, 0.8),
-        CurveStyle::Reference => (palette::GREY, 0.5),
-        CurveStyle::Dashed => (palette::INK, 0.6),
-    };
-    Stroke::new(colour, width)
 }
 
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
     use crate::figures::grid::tests::axis;
+    use crate::report::model::CurveStyle;
 
     pub(crate) fn curve(x: Vec<f64>, y: Vec<Option<f64>>) -> Curve {
         Curve { label: String::new(), x, y, band: vec![], style: CurveStyle::Measured }
@@ -286,5 +167,22 @@ pub(crate) mod tests {
             Plot::new(&data, Rect::new(0.0, 0.0, 100.0, 50.0), (0.0, 4.0), false, &Look::default());
         let lines = plot.lines(&data.curves[0]);
         assert_eq!(lines.iter().map(Vec::len).collect::<Vec<_>>(), [2, 1]);
+    }
+
+    #[test]
+    fn what_a_logarithmic_axis_cannot_show_breaks_the_line() {
+        let mut data = curves(vec![curve(
+            vec![-1.0, 0.0, 1.0, 2.0, 5.0, 10.0, 20.0],
+            [1.0, 1.0, 1.0, 2.0, 0.0, 10.0, -3.0].map(Some).to_vec(),
+        )]);
+        (data.x.log, data.y.log) = (true, true);
+        let area = Rect::new(0.0, 0.0, 100.0, 50.0);
+        let plot = Plot::new(&data, area, Range::log(1.0, 100.0), false, &Look::default());
+        let lines = plot.lines(&data.curves[0]);
+        assert_eq!(lines.iter().map(Vec::len).collect::<Vec<_>>(), [2, 1]);
+        let (from, to) = (lines[0][0], lines[1][0]);
+        assert!(from.0.abs() < 1e-9 && (to.0 - 50.0).abs() < 1e-9, "{from:?} {to:?}");
+        assert_eq!(plot.dots(&data.curves[0]).len(), 3);
+        assert!(!plot.shows_level(0.0) && !plot.shows_mark(-1.0));
     }
 }

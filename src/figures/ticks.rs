@@ -73,7 +73,7 @@ pub fn ticks(low: f64, high: f64, wanted: usize) -> Ticks {
 }
 
 /// `n` times `factor` times ten to `power`, without the noise of a product by 0.1.
-fn multiple(n: f64, factor: f64, power: i32) -> f64 {
+pub fn multiple(n: f64, factor: f64, power: i32) -> f64 {
     if (-300..0).contains(&power) {
         n * factor / 10f64.powi(-power)
     } else {
@@ -92,6 +92,11 @@ fn shared_exponent(largest: f64, step_power: i32) -> i32 {
 }
 
 impl Ticks {
+    /// Given positions whose words stand in units of ten to `exponent`.
+    pub fn given(values: Vec<f64>, exponent: i32) -> Self {
+        Self { values, step: 0.0, exponent, decimals: 0 }
+    }
+
     /// The tick's number as printed, without its exponent.
     pub fn label(&self, value: f64, decimal_mark: char) -> String {
         let scaled = if self.exponent < -300 {
@@ -109,7 +114,7 @@ impl Ticks {
 }
 
 /// A number with a true minus sign, never `-0`.
-fn number(value: f64, decimals: usize, decimal_mark: char) -> String {
+pub fn number(value: f64, decimals: usize, decimal_mark: char) -> String {
     if !value.is_finite() {
         return String::new();
     }
