@@ -7,7 +7,7 @@ use crate::base::error::Problems;
 use crate::base::finding::Severity;
 use crate::base::sheet::{InputFile, Sheet};
 use crate::figures::{self, Look};
-use crate::record::{self, Record, Response};
+use crate::record::{self, Record};
 use crate::render::{csv, html, json};
 use crate::report::model::{Block, Figure, SheetModel};
 use crate::report::{self, wording::Wording};
@@ -88,10 +88,5 @@ pub fn role_of(record: &Record, record_name: &str, file: &str) -> &'static str {
     if let Some(scan) = record.scans.iter().find(|scan| same(&scan.file)) {
         return scan.role.as_str();
     }
-    let responses = record.sensor.ranges.iter().map(|range| range.response.as_ref());
-    let table = responses
-        .chain([record.sensor.response.as_ref()])
-        .flatten()
-        .any(|response| matches!(response, Response::Table { file, .. } if same(file)));
-    if table { "response" } else { "unused" }
+    if record.table_files().into_iter().any(same) { "response" } else { "unused" }
 }

@@ -8,7 +8,7 @@ use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::survey::{Plan, ScanPlan};
-use super::{line, plane};
+use super::{line, noise_scans, plane};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -93,6 +93,9 @@ pub fn assemble(
         findings.extend(found);
         scans.push(result);
     }
+    let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
+    scans.extend(noise);
+    let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
         let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));
         scan.fitness = own.map(|f| f.severity).max().unwrap_or(Severity::Note);
@@ -103,6 +106,8 @@ pub fn assemble(
         conditions,
         scans,
         findings,
+        transfers: prepared.transfers.clone(),
+        ranges,
         layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),
     })
@@ -194,7 +199,7 @@ fn evaluate(
 
 /// Largest pressure of either sign that the chain of a scan holds: where it stops being linear, or its
 /// full scale at the drive frequency.
-fn largest_pressure(
+pub fn largest_pressure(
     record: &Record,
     part: &PreparedScan,
     frequency_hz: Option<f64>,
@@ -304,9 +309,11 @@ fn extrapolated_energy(input: &ScanInput<'_>, wave: &FocalWave) -> Option<Findin
     Some(found.in_scan(&input.part.scan.id))
 }
 
-fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {
+pub fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {
     let shape = &plan.conditioning.lowpass;
-    let response = if !part.response.is_calibrated() {
+    let response = if part.response.is_transferred() {
+        "check-source"
+    } else if !part.response.is_calibrated() {
         "none"
     } else if part.response.as_table().is_some() {
         "table"

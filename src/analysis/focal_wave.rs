@@ -5,7 +5,7 @@ use super::results::FocalWave;
 use super::survey::ScanPlan;
 use crate::base::error::Problem;
 use crate::base::quantity::{Window, WindowKind};
-use crate::calibration::{LowPassShape, PressureMaker, RawWave, lowpass_at};
+use crate::calibration::{PressureMaker, RawWave, noise_band_hz};
 use crate::dsp::energy::square_integral;
 use crate::dsp::extremum::Interpolator;
 use crate::dsp::filter::{fast_length, spectrum};
@@ -160,14 +160,6 @@ fn bias(
     Some([pc, pr])
 }
 
-/// ∫|L(f)|² df up to the Nyquist frequency, Hz.
-fn noise_band_hz(lowpass: &LowPassShape, nyquist_hz: f64) -> f64 {
-    const STEPS: usize = 2000;
-    let step = nyquist_hz / STEPS as f64;
-    let power = |i: usize| lowpass_at(lowpass, (i as f64 + 0.5) * step).norm_sqr();
-    (0..STEPS).map(power).sum::<f64>() * step
-}
-
 fn position(grid: &Grid, point: usize) -> [Option<f64>; 3] {
     let cell = grid.cell(point);
     match grid {
@@ -179,7 +171,7 @@ fn position(grid: &Grid, point: usize) -> [Option<f64>; 3] {
             out[*axis as usize] = along_m.get(cell).copied();
             out
         }
-        Grid::Point { position_m } => *position_m,
+        Grid::Point { position_m, .. } => *position_m,
     }
 }
 

@@ -9,12 +9,14 @@ mod conditions;
 mod focal_wave;
 mod line;
 mod look;
+mod noise_scans;
 mod plane;
 mod point;
 mod prepare;
 mod results;
 mod skeleton;
 mod survey;
+mod transfer;
 
 pub use assemble::assemble;
 pub use conditions::conditions;
@@ -29,6 +31,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::base::error::{Problem, Problems};
+use crate::base::transfer::Transfer;
 use crate::calibration::PressureMaker;
 use crate::formats::container::Samples;
 use crate::formats::source::FileSet;
@@ -118,6 +121,8 @@ pub struct Briefing {
     pub plan: Plan,
     /// The scans that one reader reads for all.
     pub given: Vec<GivenScan>,
+    /// Factors that check sources gave.
+    pub transfers: Vec<Transfer>,
 }
 
 impl Briefing {
@@ -129,7 +134,8 @@ impl Briefing {
             entry: part.entry.clone(),
             index: part.index,
         });
-        Self { plan: plan.clone(), given: given.collect() }
+        let transfers = prepared.transfers.clone();
+        Self { plan: plan.clone(), given: given.collect(), transfers }
     }
 }
 

@@ -4,12 +4,14 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::transfer::{transfers, used_scans};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
+use crate::base::transfer::Transfer;
 use crate::calibration::{Response, response};
 use crate::formats::{self, source::FileSet};
-use crate::record::{self, Layout, Record, Role, ScanEntry};
-use crate::scan::{self, Scan};
+use crate::record::{Layout, Record, Role, ScanEntry};
+use crate::scan::{self, Opened, Scan};
 
 /// A scan with its response.
 #[derive(Clone)]
@@ -35,6 +37,10 @@ pub struct GivenScan {
 pub struct Prepared {
     pub record: Record,
     pub scans: Vec<PreparedScan>,
+    /// Scans of role noise.
+    pub quiet: Vec<PreparedScan>,
+    /// Factors that check sources gave.
+    pub transfers: Vec<Transfer>,
     pub findings: Vec<Finding>,
     /// Layouts that were proposed and used, by the index of the entry.
     pub layouts: BTreeMap<usize, Layout>,
@@ -52,10 +58,33 @@ pub fn evaluated(role: Role) -> bool {
 /// # Errors
 /// All problems of all files at once.
 pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
-    prepare_with(record, files, &[])
+    let mut findings = Vec::new();
+    let transfers = match transfers(&record, files, &mut findings) {
+        Ok(transfers) => transfers,
+        Err(mut problems) => {
+            let rest = prepare_with(record, files, &[], None).err().unwrap_or_default();
+            problems.extend(rest.into_iter().filter(|p| !problems.contains(p)).collect::<Vec<_>>());
+            return Err(problems);
+        }
+    };
+    let mut prepared = prepare_with(record, files, &[], Some(&transfers))?;
+    let mut problems = Problems::new();
+    let record = &prepared.record;
+    let noise = record.scans.iter().enumerate().filter(|(_, scan)| scan.role == Role::Noise);
+    for (index, _) in noise {
+        let known = (files, &[][..], Some(&transfers[..]));
+        match open_entry(record, index, known, &mut findings, &mut prepared.layouts) {
+            Ok(opened) => prepared.quiet.extend(opened),
+            Err(found) => problems.extend(found),
+        }
+    }
+    prepared.findings.splice(0..0, findings);
+    if problems.is_empty() { Ok(prepared) } else { Err(problems) }
 }
 
-/// As [`prepare`], but without opening the files of the scans that are given.
+/// The scans that bands are computed of: as [`prepare`], but without opening the files of the scans
+/// that are given, with transfers that were evaluated before (without any the responses from check
+/// sources are left open), and without scans of noise.
 ///
 /// # Errors
 /// All problems of all files at once.
@@ -63,6 +92,7 @@ pub fn prepare_with(
     record: Record,
     files: &FileSet,
     given: &[GivenScan],
+    transfers: Option<&[Transfer]>,
 ) -> Result<Prepared, Problems> {
     let mut problems = Problems::new();
     let mut scans = Vec::new();
@@ -72,6 +102,9 @@ pub fn prepare_with(
         problems.push(Problem::new("record-no-scans").at("scans"));
     }
     for (index, entry) in record.scans.iter().enumerate() {
+        if entry.role == Role::Noise || used_scans(&record).contains(&entry.id.as_str()) {
+            continue;
+        }
         if !evaluated(entry.role) {
             findings.push(
                 Finding::new(Severity::Note, "role-not-evaluated")
@@ -80,7 +113,8 @@ pub fn prepare_with(
             );
             continue;
         }
-        match open_entry(&record, index, (files, given), &mut findings, &mut layouts) {
+        let known = (files, given, transfers);
+        match open_entry(&record, index, known, &mut findings, &mut layouts) {
             Ok(opened) => scans.extend(opened),
             Err(found) => {
                 for problem in found {
@@ -98,14 +132,16 @@ pub fn prepare_with(
         return Err(problems);
     }
     let unused_files = unused(&record, files);
-    Ok(Prepared { record, scans, findings, layouts, unused_files })
+    let transfers = transfers.unwrap_or_default().to_vec();
+    let quiet = Vec::new();
+    Ok(Prepared { record, scans, quiet, transfers, findings, layouts, unused_files })
 }
 
 /// The scans of one entry with their responses.
 fn open_entry(
     record: &Record,
     index: usize,
-    (files, given): (&FileSet, &[GivenScan]),
+    (files, given, transfers): (&FileSet, &[GivenScan], Option<&[Transfer]>),
     findings: &mut Vec<Finding>,
     layouts: &mut BTreeMap<usize, Layout>,
 ) -> Result<Vec<PreparedScan>, Problems> {
@@ -115,47 +151,30 @@ fn open_entry(
         .filter(|given| given.index == index)
         .map(|given| (given.scan.clone(), given.entry.clone()))
         .collect();
-    let opened = if !own.is_empty() {
-        Ok(own)
-    } else if let Some(source) = files.get(&entry.file) {
-        formats::open(&entry.file, source)
-            .and_then(|container| {
-                for note in container.notes() {
-                    findings.push(remark(note).in_file(&entry.file).in_scan(&entry.id));
+    let opened = if own.is_empty() {
+        open_scans(record, index, entry, files, findings).map(|opened| {
+            let keep = |one: Opened| {
+                if let Some(layout) = one.layout {
+                    layouts.insert(index, layout);
                 }
-                scan::open(record, entry, container)
-            })
-            .map(|opened| {
-                let mut scans = Vec::new();
-                for one in opened {
-                    findings.extend(one.findings);
-                    if let Some(layout) = one.layout {
-                        layouts.insert(index, layout);
-                    }
-                    scans.push((one.scan, one.entry));
-                }
-                scans
-            })
+                (one.scan, one.entry)
+            };
+            opened.into_iter().map(keep).collect()
+        })
     } else {
-        Err(vec![
-            Problem::new("file-missing")
-                .in_file(&entry.file)
-                .in_scan(&entry.id)
-                .at(format!("scans[{index}].file"))
-                .with("found", files.names()),
-        ])
+        Ok(own)
     };
     let opened = match opened {
         Ok(opened) => opened,
         Err(mut found) => {
-            found.extend(response(record, entry, files).err().unwrap_or_default());
+            found.extend(response(record, entry, files, transfers).err().unwrap_or_default());
             return Err(found);
         }
     };
     let mut problems = Problems::new();
     let mut scans = Vec::new();
     for (scan, entry) in opened {
-        match response(record, &entry, files) {
+        match response(record, &entry, files, transfers) {
             Ok((response, remarks)) => {
                 findings.extend(remarks);
                 scans.push(PreparedScan { scan, response, entry, index });
@@ -166,19 +185,45 @@ fn open_entry(
     if problems.is_empty() { Ok(scans) } else { Err(problems) }
 }
 
+/// The scans of an entry, from its file.
+///
+/// # Errors
+/// All that is wrong with the file.
+pub fn open_scans(
+    record: &Record,
+    index: usize,
+    entry: &ScanEntry,
+    files: &FileSet,
+    findings: &mut Vec<Finding>,
+) -> Result<Vec<Opened>, Problems> {
+    let source = files.get(&entry.file).ok_or_else(|| {
+        vec![
+            Problem::new("file-missing")
+                .in_file(&entry.file)
+                .in_scan(&entry.id)
+                .at(format!("scans[{index}].file"))
+                .with("found", files.names()),
+        ]
+    })?;
+    let container = formats::open(&entry.file, source)?;
+    for note in container.notes() {
+        findings.push(remark(note).in_file(&entry.file).in_scan(&entry.id));
+    }
+    let mut opened = scan::open(record, entry, container)?;
+    for one in &mut opened {
+        findings.append(&mut one.findings);
+    }
+    Ok(opened)
+}
+
 /// What a reader passed over, as a finding.
 fn remark(note: Problem) -> Finding {
     Finding { severity: Severity::Note, code: note.code, place: note.place, args: note.args }
 }
 
 fn unused(record: &Record, files: &FileSet) -> Vec<String> {
-    let mut named: Vec<String> = record.scans.iter().map(|scan| scan.file.clone()).collect();
-    let responses = record.sensor.ranges.iter().map(|range| range.response.as_ref());
-    for response in responses.chain([record.sensor.response.as_ref()]).flatten() {
-        if let record::Response::Table { file, .. } = response {
-            named.push(file.clone());
-        }
-    }
+    let mut named: Vec<&str> = record.scans.iter().map(|scan| scan.file.as_str()).collect();
+    named.extend(record.table_files());
     files.names().into_iter().filter(|name| !named.iter().any(|n| same_file(n, name))).collect()
 }
 

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
+use crate::base::range_noise::RangeNoise;
 use crate::base::sheet::Conditions;
+use crate::base::transfer::Transfer;
 use crate::record::{Record, Role};
 
 /// All results of a record.
@@ -14,6 +16,10 @@ pub struct Results {
     pub conditions: Conditions,
     pub scans: Vec<ScanResult>,
     pub findings: Vec<Finding>,
+    /// Factors that check sources gave.
+    pub transfers: Vec<Transfer>,
+    /// Noise and largest pressure of each gain range.
+    pub ranges: Vec<RangeNoise>,
     /// Layouts that were proposed and used, by the index of the scan in the record.
     pub layouts: std::collections::BTreeMap<usize, crate::record::Layout>,
     pub unused_files: Vec<String>,

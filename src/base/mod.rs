@@ -3,6 +3,8 @@
 pub mod error;
 pub mod finding;
 pub mod quantity;
+pub mod range_noise;
 pub mod sheet;
+pub mod transfer;
 pub mod units;
 pub mod water;

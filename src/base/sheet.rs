@@ -9,6 +9,8 @@ use serde::{Deserialize, Serialize};
 
 use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
+use super::range_noise::RangeNoise;
+use super::transfer::Transfer;
 
 /// Schema name written into every sheet.
 pub const SCHEMA: &str = "focalsheet-sheet/1";
@@ -26,6 +28,12 @@ pub struct Sheet {
     pub scans: Vec<ScanSummary>,
     pub quantities: Vec<QuantityEntry>,
     pub findings: Vec<FindingEntry>,
+    /// Factors that check sources gave.
+    #[serde(default)]
+    pub transfers: Vec<Transfer>,
+    /// Noise and largest pressure of each gain range.
+    #[serde(default)]
+    pub ranges: Vec<RangeNoise>,
     pub provenance: Vec<InputFile>,
 }
 

@@ -72,6 +72,13 @@ pub fn si_factor(unit: &str) -> Option<f64> {
     })
 }
 
+/// Sensitivity in V/Pa from one in mV/MPa.
+///
+/// 50 mV/MPa is 50 nV/Pa.
+pub fn v_per_pa_from_mv_per_mpa(mv_per_mpa: f64) -> f64 {
+    mv_per_mpa * 1e-9
+}
+
 /// Sensitivity in V/Pa from a level in dB re 1 V/µPa: 10^(L/20) V/µPa × 10⁶ µPa/Pa.
 ///
 /// −266.0206 dB re 1 V/µPa is 50 nV/Pa.
@@ -88,6 +95,7 @@ mod tests {
     fn decibels_of_a_sensitivity() {
         let m = v_per_pa_from_db_re_v_per_upa(-266.020_599_913_28);
         assert!((m - 50e-9).abs() < 1e-19);
+        assert!((v_per_pa_from_mv_per_mpa(50.0) - m).abs() < 1e-19);
         assert!((v_per_pa_from_db_re_v_per_upa(-270.0) - 31.622_776_601_683_8e-9).abs() < 1e-20);
     }
 }

@@ -36,6 +36,15 @@ pub fn lowpass_at(shape: &LowPassShape, frequency_hz: f64) -> Complex<f64> {
     }
 }
 
+/// Bandwidth of an ideal low-pass that passes as much white noise: ∫|L(f)|² df up to the Nyquist
+/// frequency, Hz.
+pub fn noise_band_hz(shape: &LowPassShape, nyquist_hz: f64) -> f64 {
+    const STEPS: usize = 2000;
+    let step = nyquist_hz / STEPS as f64;
+    let power = |i: usize| lowpass_at(shape, (i as f64 + 0.5) * step).norm_sqr();
+    (0..STEPS).map(power).sum::<f64>() * step
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -51,5 +60,16 @@ mod tests {
         assert_eq!(lowpass_at(&cosine, 10e6).re, 1.0);
         assert!((lowpass_at(&cosine, 11.25e6).re - 0.5).abs() < 1e-15);
         assert!(lowpass_at(&cosine, -13e6).re.abs() < 1e-15);
+    }
+
+    /// ∫ of a one-pole low-pass to infinity is (π/2) f_c; of the cosine f_c (1 + 0.25 · 3/8).
+    #[test]
+    fn noise_bands() {
+        let pole = LowPassShape { kind: LowPassKind::OnePole, order: 1, cutoff_hz: 1e6 };
+        let found = noise_band_hz(&pole, 1e9);
+        // Up to 1000 f_c, f_c (π/2 − 1/1000).
+        assert!((found / 1e6 - (std::f64::consts::FRAC_PI_2 - 1e-3)).abs() < 5e-3, "{found}");
+        let cosine = LowPassShape { kind: LowPassKind::Cosine, order: 1, cutoff_hz: 1e6 };
+        assert!((noise_band_hz(&cosine, 2e6) / 1e6 - (1.0 + 0.25 * 0.375)).abs() < 1e-3);
     }
 }

@@ -3,8 +3,10 @@
 //! Order of operations: counts to volts, baseline, taper, zero padding, division by the response
 //! times the low-pass over the full length, truncation.
 
+pub mod check_source;
 mod columns;
 mod coverage;
+pub mod disc_average;
 mod loading;
 mod lowpass;
 mod phase;
@@ -15,7 +17,7 @@ mod table;
 
 pub use coverage::{extrapolated, outside};
 pub use loading::Loading;
-pub use lowpass::{LowPassShape, lowpass_at};
+pub use lowpass::{LowPassShape, lowpass_at, noise_band_hz};
 pub use pressure::{Conditioning, PressureMaker, RawWave, padded_length};
 pub use response::{Response, response};
 pub use table::{Table, is_table};

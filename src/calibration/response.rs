@@ -7,6 +7,7 @@ use super::phase::SignFit;
 use super::table::Table;
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Arg, Finding, Severity};
+use crate::base::transfer::Transfer;
 use crate::dsp::interpolate;
 use crate::formats::{self, source::FileSet};
 use crate::record::{self, Method, Record, RefersTo, ScanEntry, Uncertainty};
@@ -21,6 +22,8 @@ pub struct Response {
     loading: Option<Loading>,
     /// Relative standard uncertainty of a flat factor.
     u_flat: Option<f64>,
+    /// The factor comes from a check source.
+    transferred: bool,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -34,18 +37,34 @@ enum Form {
 impl Response {
     /// One factor for all frequencies, V/Pa.
     pub fn flat(v_per_pa: f64) -> Self {
-        Self { form: Form::Flat(v_per_pa), gain: 1.0, loading: None, u_flat: None }
+        Self {
+            form: Form::Flat(v_per_pa),
+            gain: 1.0,
+            loading: None,
+            u_flat: None,
+            transferred: false,
+        }
+    }
+
+    /// The factor that a check source gave, V/Pa, with its relative standard uncertainty.
+    pub fn transferred(v_per_pa: f64, u_relative: f64) -> Self {
+        Self { u_flat: Some(u_relative), transferred: true, ..Self::flat(v_per_pa) }
+    }
+
+    /// Whether the factor comes from a check source.
+    pub fn is_transferred(&self) -> bool {
+        self.transferred
     }
 
     /// Volts stay volts, for scans without a stated response.
     pub fn volts() -> Self {
-        Self { form: Form::Volts, gain: 1.0, loading: None, u_flat: None }
+        Self { form: Form::Volts, gain: 1.0, loading: None, u_flat: None, transferred: false }
     }
 
     /// From a table, with an amplifier of the given gain behind it.
     pub fn table(table: Table, gain_db: f64) -> Self {
         let gain = 10f64.powf(gain_db / 20.0);
-        Self { form: Form::Table(table), gain, loading: None, u_flat: None }
+        Self { form: Form::Table(table), gain, loading: None, u_flat: None, transferred: false }
     }
 
     /// The same with a stated uncertainty of the magnitude: that of a flat factor, or of all rows of a
@@ -130,12 +149,14 @@ pub fn response(
     record: &Record,
     entry: &ScanEntry,
     files: &FileSet,
+    transfers: Option<&[Transfer]>,
 ) -> Result<(Response, Vec<Finding>), Problems> {
-    let place = path(record, entry);
+    let place = record.response_path(entry);
     let (response, findings) = match record.chain_of(entry).response {
         None => (Response::volts(), Vec::new()),
-        Some(stated @ record::Response::Flat { v_per_pa, .. }) => {
-            (with_stated(Response::flat(*v_per_pa), stated), Vec::new())
+        Some(stated @ record::Response::Flat { .. }) => {
+            let response = stated.flat_v_per_pa().map_or_else(Response::volts, Response::flat);
+            (with_stated(response, stated), Vec::new())
         }
         Some(stated @ record::Response::Table { file, gain_db, refers_to, load, .. }) => {
             let mut problems = Problems::new();
@@ -158,18 +179,38 @@ pub fn response(
             let in_file = |finding: Finding| finding.in_file(file).in_scan(&entry.id);
             (with_stated(response, stated), findings.into_iter().map(in_file).collect())
         }
-        Some(record::Response::CheckSource { .. }) => {
-            return Err(vec![Problem::new("response-check-source").at(format!("{place}.kind"))]);
-        }
+        Some(record::Response::CheckSource { .. }) => match transfers {
+            None => (Response::volts(), Vec::new()),
+            Some(transfers) => (transferred(record, entry, transfers, &place)?, Vec::new()),
+        },
     };
     Ok((response, findings))
 }
 
-/// Path in the record of the response of a scan.
-fn path(record: &Record, entry: &ScanEntry) -> String {
-    let own = record.chain_of(entry).range.filter(|range| range.response.is_some());
-    let index = own.and_then(|own| record.sensor.ranges.iter().position(|r| r.id == own.id));
-    index.map_or("sensor.response".to_owned(), |i| format!("sensor.ranges[{i}].response"))
+/// The factor that a check source gave for the range of a scan.
+fn transferred(
+    record: &Record,
+    entry: &ScanEntry,
+    transfers: &[Transfer],
+    place: &str,
+) -> Result<Response, Problems> {
+    let transfer = transfers.iter().find(|transfer| transfer.place == place);
+    let range = record.chain_of(entry).range.map(|range| range.id.as_str());
+    let factor = transfer.and_then(|transfer| transfer.of_range(range));
+    factor.map(|factor| Response::transferred(factor.v_per_pa, factor.u_relative)).ok_or_else(
+        || {
+            let known: Vec<String> = transfer
+                .map(|t| t.ranges.iter().filter_map(|r| r.range.clone()).collect())
+                .unwrap_or_default();
+            vec![
+                Problem::new("check-source-range-missing")
+                    .in_scan(&entry.id)
+                    .at(format!("{place}.device_scans"))
+                    .with("range", range.unwrap_or_default())
+                    .with("found", known),
+            ]
+        },
+    )
 }
 
 fn with_stated(response: Response, stated: &record::Response) -> Response {
@@ -283,7 +324,7 @@ mod tests {
     }
 
     fn run(record: &Record, text: &str) -> Result<(Response, Vec<String>), Problems> {
-        response(record, &ScanEntry::new("a", Role::Point, "a.csv"), &files(text))
+        response(record, &ScanEntry::new("a", Role::Point, "a.csv"), &files(text), None)
             .map(|(response, findings)| (response, findings.into_iter().map(|f| f.code).collect()))
     }
 

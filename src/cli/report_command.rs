@@ -9,7 +9,7 @@ use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::source::{FileSet, Source};
 use crate::outputs::{Outputs, outputs, role_of};
-use crate::record::{self, Record, Response};
+use crate::record::{self, Record};
 use crate::report::wording::en::English;
 use crate::{analysis, report};
 
@@ -72,12 +72,7 @@ pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
 /// Opens the files that a record names, beside it. Missing ones are left to the analysis to name.
 fn gather(record: &Record, folder: &Path) -> Result<(FileSet, Vec<InputFile>), Problems> {
     let mut names: Vec<String> = record.scans.iter().map(|scan| scan.file.clone()).collect();
-    let responses = record.sensor.ranges.iter().map(|range| range.response.as_ref());
-    for response in responses.chain([record.sensor.response.as_ref()]).flatten() {
-        if let Response::Table { file, .. } = response {
-            names.push(file.clone());
-        }
-    }
+    names.extend(record.table_files().into_iter().map(str::to_owned));
     names.sort();
     names.dedup();
     let mut files = FileSet::default();

@@ -33,6 +33,8 @@ pub(super) fn split(key: &str) -> (&str, Option<&'static str>) {
 pub(super) fn unit_of(path: &str) -> Option<&'static str> {
     match path.rsplit('.').next()?.split('[').next()? {
         "v_per_pa" => Some("V/Pa"),
+        "mv_per_mpa" => Some("mV/MPa"),
+        "db_re_1v_per_upa" => Some("dB re 1 V/µPa"),
         // Uncertainty of a temperature: a difference.
         "u_temperature_c" => Some("K"),
         key => split(key).1,
@@ -50,6 +52,7 @@ mod tests {
             ("sensor.effective_radius_m[3][1]", Some("m")),
             ("device.source_area_m2", Some("m2")),
             ("sensor.ranges[0].response.v_per_pa", Some("V/Pa")),
+            ("sensor.response.db_re_1v_per_upa", Some("dB re 1 V/µPa")),
             ("water.conductivity_s_per_m", Some("S/m")),
             ("water.temperature_c", Some("degC")),
             ("water.u_temperature_c", Some("K")),

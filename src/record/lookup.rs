@@ -51,9 +51,73 @@ impl Record {
         }
     }
 
-    /// The sensor's chain of a scan.
+    /// The sensor's chain of a scan. A scan of a check source by the calibrated sensor has that
+    /// sensor's, of which the record states the response alone.
     pub fn chain_of(&self, scan: &ScanEntry) -> SensorChain<'_> {
-        self.sensor_chain(scan.range.as_deref())
+        match self.reference_of(&scan.id) {
+            Some(response) => SensorChain {
+                range: None,
+                response: Some(response),
+                full_scale_v: None,
+                bits: None,
+                coupling_ohm: None,
+                linear_limit_pa: None,
+            },
+            None => self.sensor_chain(scan.range.as_deref()),
+        }
+    }
+
+    /// All responses that are stated for the sensor and its ranges.
+    pub fn responses(&self) -> impl Iterator<Item = &Response> {
+        let ranges = self.sensor.ranges.iter().map(|range| range.response.as_ref());
+        std::iter::once(self.sensor.response.as_ref()).chain(ranges).flatten()
+    }
+
+    /// The same with their paths.
+    pub fn placed_responses(&self) -> Vec<(String, &Response)> {
+        let ranges = self.sensor.ranges.iter().enumerate().filter_map(|(i, range)| {
+            Some((format!("sensor.ranges[{i}].response"), range.response.as_ref()?))
+        });
+        let whole = self.sensor.response.iter().map(|r| ("sensor.response".to_owned(), r));
+        whole.chain(ranges).collect()
+    }
+
+    /// Path of the response of a scan's chain.
+    pub fn response_path(&self, scan: &ScanEntry) -> String {
+        let own = self.chain_of(scan).range.filter(|range| range.response.is_some());
+        let index = own.and_then(|own| self.sensor.ranges.iter().position(|r| r.id == own.id));
+        index.map_or("sensor.response".to_owned(), |i| format!("sensor.ranges[{i}].response"))
+    }
+
+    /// Names of the files with sensitivity tables, also those of calibrated sensors.
+    pub fn table_files(&self) -> Vec<&str> {
+        fn inner(response: &Response) -> &Response {
+            match response {
+                Response::CheckSource { reference_response, .. } => reference_response,
+                other => other,
+            }
+        }
+        self.responses()
+            .filter_map(|response| match inner(response) {
+                Response::Table { file, .. } => Some(file.as_str()),
+                _ => None,
+            })
+            .collect()
+    }
+
+    /// Response of the calibrated sensor, where a scan of a check source was made with it.
+    fn reference_of(&self, scan_id: &str) -> Option<&Response> {
+        self.responses().find_map(|response| match response {
+            Response::CheckSource {
+                reference_scan,
+                reference_scan_after,
+                reference_response,
+                ..
+            } if reference_scan == scan_id || reference_scan_after.as_deref() == Some(scan_id) => {
+                Some(reference_response.as_ref())
+            }
+            _ => None,
+        })
     }
 
     /// Drive level of a scan: its own, else that of the excitation.
@@ -67,7 +131,7 @@ mod tests {
     use super::*;
 
     fn flat(v_per_pa: f64) -> Option<Response> {
-        Some(Response::Flat { v_per_pa, uncertainty: None })
+        Some(Response::flat(v_per_pa, None))
     }
 
     fn record() -> Record {

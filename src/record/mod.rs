@@ -57,7 +57,7 @@ pub use layouts_used::with_layouts;
 pub use lookup::SensorChain;
 pub use parse::{MAX_BYTES, MAX_DEPTH};
 pub use read::{read, read_value};
-pub use response::{Feature, Load, RefersTo, Response};
+pub use response::{Feature, Load, RefersTo, Response, WITHOUT_RANGE};
 pub use scans::{Acquisition, Motion, Role, ScanEntry};
 pub use schema::SCHEMA_TEXT;
 #[cfg(not(target_arch = "wasm32"))]

@@ -115,7 +115,7 @@ mod tests {
         assert_eq!(record.scans[0].role, Role::Plane);
         assert_eq!(record.chain_of(&record.scans[1]).bits, Some(12));
         assert_eq!(record.analysis.lowpass.filter().unwrap().kind, LowPassKind::OnePole);
-        assert!(matches!(record.sensor.ranges[2].response, Some(Response::CheckSource { .. })));
+        assert!(matches!(record.sensor.ranges[4].response, Some(Response::CheckSource { .. })));
         assert_eq!(record.changes[1].new, json!({"mode": "burst", "level": null}));
     }
 
@@ -161,7 +161,9 @@ mod tests {
         }
         let mut all = Vec::new();
         blank(&mut draft, &mut Vec::new(), &mut all);
-        let required = ["schema", "scans", "kind", "cutoff_hz", "v_per_pa"];
+        let required = ["schema", "scans", "kind", "cutoff_hz"];
+        // One of several must be stated, or some at all.
+        let needed = ["v_per_pa", "mv_per_mpa", "db_re_1v_per_upa", "device_scans"];
         for path in all {
             let mut draft = full();
             let place = path.iter().try_fold(&mut draft, |v, key| v.get_mut(key)).unwrap();
@@ -174,6 +176,10 @@ mod tests {
             } else if required.contains(&last) && path != ["analysis", "window", "kind"] {
                 let name = path.join(".");
                 assert_eq!(lines(&result.unwrap_err()), [format!("record-missing-key {name}")]);
+            } else if needed.contains(&last) {
+                let codes = ["record-one-factor", "record-no-device-scans"];
+                let found = lines(&result.unwrap_err());
+                assert!(found.iter().all(|l| codes.iter().any(|code| l.starts_with(code))));
             } else {
                 assert!(result.is_ok(), "{path:?} {result:?}");
             }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use super::Uncertainty;
+use crate::base::units;
 
 /// Response of a sensor, volts per pascal. The phase of V/P is under exp(+jωt): a delay is a
 /// falling phase.
@@ -14,9 +15,16 @@ use super::Uncertainty;
 pub enum Response {
     /// The same at all frequencies, without phase.
     Flat {
-        /// Sensitivity at the end of the cable, as connected, V/Pa.
-        v_per_pa: f64,
-        /// Its uncertainty.
+        /// Sensitivity at the end of the cable, as connected, V/Pa. This or one of the next two.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        v_per_pa: Option<f64>,
+        /// The same in mV/MPa.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        mv_per_mpa: Option<f64>,
+        /// The same as a level, dB re 1 V/µPa.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        db_re_1v_per_upa: Option<f64>,
+        /// Its uncertainty; one that is not relative is in V/Pa.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         uncertainty: Option<Uncertainty>,
     },
@@ -41,18 +49,66 @@ pub enum Response {
     CheckSource {
         /// Id of the scan of the source with the calibrated sensor.
         reference_scan: String,
+        /// Id of a second such scan, made after those of this sensor: shows how the source drifted.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference_scan_after: Option<String>,
         /// Response of the calibrated sensor.
         reference_response: Box<Response>,
-        /// For each range id of this sensor, the id of its scan of the source.
+        /// For each range id of this sensor, the id of its scan of the source. For a sensor without
+        /// ranges, one entry under `sensor`.
         #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
         device_scans: BTreeMap<String, String>,
         /// What is compared; the fundamental where blank.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         feature: Option<Feature>,
+        /// Frequency of the source, Hz; found in the signal where blank.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        frequency_hz: Option<f64>,
+        /// Effective radius of the calibrated sensor, m.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference_radius_m: Option<f64>,
+        /// Pressure of either sign up to which the calibrated sensor is linear, Pa.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference_limit_pa: Option<f64>,
+        /// Width of the source's field at the sensors, between the points 6 dB below the top, m.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        field_width_m: Option<f64>,
+        /// What this sensor's response may differ from one factor over the band in use.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        flatness: Option<Uncertainty>,
+        /// What the factor may differ between the source's level and the levels in use.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        linearity: Option<Uncertainty>,
+        /// What the factor may differ between the water of the transfer and that of the measurement.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        temperature: Option<Uncertainty>,
     },
 }
 
+/// Key of `device_scans` for a sensor without ranges.
+pub const WITHOUT_RANGE: &str = "sensor";
+
 impl Response {
+    /// One factor for all frequencies, V/Pa.
+    pub fn flat(v_per_pa: f64, uncertainty: Option<Uncertainty>) -> Self {
+        Self::Flat {
+            v_per_pa: Some(v_per_pa),
+            mv_per_mpa: None,
+            db_re_1v_per_upa: None,
+            uncertainty,
+        }
+    }
+
+    /// The factor of a flat response, V/Pa, in whichever unit it is stated.
+    pub fn flat_v_per_pa(&self) -> Option<f64> {
+        match self {
+            Self::Flat { v_per_pa, mv_per_mpa, db_re_1v_per_upa, .. } => v_per_pa
+                .or(mv_per_mpa.map(units::v_per_pa_from_mv_per_mpa))
+                .or(db_re_1v_per_upa.map(units::v_per_pa_from_db_re_v_per_upa)),
+            _ => None,
+        }
+    }
+
     /// The value of `kind`.
     pub fn kind(&self) -> &'static str {
         match self {

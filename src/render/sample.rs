@@ -71,6 +71,8 @@ pub fn sheet() -> Sheet {
         }],
         quantities: vec![quantity("pc", Some(6.24e6)), quantity("pr", None)],
         findings: vec![],
+        transfers: vec![],
+        ranges: vec![],
         provenance: vec![],
     }
 }

@@ -37,6 +37,8 @@ pub fn sheet(
             .flat_map(|scan| scan.quantities.iter().map(|q| entry(scan, q, words)))
             .collect(),
         findings: rank(&findings).into_iter().cloned().collect(),
+        transfers: results.transfers.clone(),
+        ranges: results.ranges.clone(),
         provenance: inputs.to_vec(),
     }
 }

@@ -30,8 +30,8 @@ pub enum Grid {
     /// Coordinates along one axis; `cell` maps a point in storage order to its place on the line;
     /// `fixed_m` are the other coordinates (x, y, z), where stated.
     Line { axis: Axis, along_m: Vec<f64>, fixed_m: [Option<f64>; 3], cell: Vec<usize> },
-    /// One point (or repeats of it), where stated.
-    Point { position_m: [Option<f64>; 3] },
+    /// One place, where stated, with the waveforms recorded there.
+    Point { position_m: [Option<f64>; 3], repeats: usize },
 }
 
 impl Grid {
@@ -39,7 +39,7 @@ impl Grid {
     pub fn points(&self) -> usize {
         match self {
             Self::Plane { cell, .. } | Self::Line { cell, .. } => cell.len(),
-            Self::Point { .. } => 1,
+            Self::Point { repeats, .. } => *repeats,
         }
     }
 
@@ -58,7 +58,7 @@ impl Grid {
         match self {
             Self::Plane { x_m, y_m, .. } => x_m.len() * y_m.len(),
             Self::Line { along_m, .. } => along_m.len(),
-            Self::Point { .. } => 1,
+            Self::Point { repeats, .. } => *repeats,
         }
     }
 
@@ -68,7 +68,7 @@ impl Grid {
             Self::Plane { cell, .. } | Self::Line { cell, .. } => {
                 cell.iter().position(|c| *c == wanted)
             }
-            Self::Point { .. } => (wanted == 0).then_some(0),
+            Self::Point { repeats, .. } => (wanted < *repeats).then_some(wanted),
         }
     }
 
@@ -78,7 +78,7 @@ impl Grid {
             Self::Plane { z_m, .. } => *z_m,
             Self::Line { axis: Axis::Z, along_m, .. } => along_m.get(self.cell(point)).copied(),
             Self::Line { fixed_m, .. } => fixed_m[2],
-            Self::Point { position_m } => position_m[2],
+            Self::Point { position_m, .. } => position_m[2],
         }
     }
 

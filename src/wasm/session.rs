@@ -122,7 +122,8 @@ impl Session {
         let record = self.typed().map_err(|p| refuse(&p))?;
         let briefing: Briefing =
             serde_json::from_str(plan).map_err(|error| JsValue::from_str(&error.to_string()))?;
-        let prepared = analysis::prepare_with(record, &self.files, &briefing.given);
+        let known = Some(&briefing.transfers[..]);
+        let prepared = analysis::prepare_with(record, &self.files, &briefing.given, known);
         self.runner = BandRunner::default();
         self.prepared = Some(prepared.map_err(|p| refuse(&p))?);
         self.plan = Some(briefing.plan);

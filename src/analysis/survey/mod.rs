@@ -1,7 +1,7 @@
 //! Reads a fixed sparse subset of a scan plus its loudest points, and freezes what the bands then
 //! use: gate, noise part, low-pass, padding, steady window.
 
-mod burst;
+pub(super) mod burst;
 mod loudest;
 mod low_pass;
 mod steady;
@@ -315,7 +315,7 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
 }
 
 /// Frequency at which the spectrum of a waveform is largest, Hz; `None` for a flat line.
-fn dominant_frequency(volts: &[f64], interval_s: f64) -> Option<f64> {
+pub(super) fn dominant_frequency(volts: &[f64], interval_s: f64) -> Option<f64> {
     let level = median(volts)?;
     let centred: Vec<f64> = volts.iter().map(|v| v - level).collect();
     let n = fast_length(centred.len() * 8);

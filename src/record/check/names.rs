@@ -6,7 +6,7 @@ use super::{Found, quote};
 use crate::record::layout::AxisName;
 use crate::record::nearest::nearest;
 use crate::record::path::key_below;
-use crate::record::{Record, Response};
+use crate::record::{Record, Response, WITHOUT_RANGE};
 
 pub(super) fn check(record: &Record, found: &mut Found) {
     let scans: Vec<&str> = record.scans.iter().map(|scan| scan.id.as_str()).collect();
@@ -23,23 +23,8 @@ pub(super) fn check(record: &Record, found: &mut Found) {
             axes(&layout.axes, &path, found);
         }
     }
-    for (path, response) in responses(record) {
-        if let Response::CheckSource { reference_scan, device_scans, reference_response, .. } =
-            response
-        {
-            let below = |key: &str| key_below(&path, key);
-            let scan = "record-unknown-scan";
-            exists(reference_scan, &scans, scan, &below("reference_scan"), found);
-            for (range, id) in device_scans {
-                let path = key_below(&below("device_scans"), range);
-                exists(range, &ranges, "record-unknown-range", &path, found);
-                exists(id, &scans, scan, &path, found);
-            }
-            if let Response::CheckSource { .. } = **reference_response {
-                let path = key_below(&below("reference_response"), "kind");
-                found.add("record-reference-not-calibrated", &path, |problem| problem);
-            }
-        }
+    for (path, response) in record.placed_responses() {
+        of_response(&path, response, &scans, &ranges, found);
     }
     for (i, stated) in record.stated.iter().enumerate() {
         if let Some(scan) = &stated.scan {
@@ -52,18 +37,57 @@ pub(super) fn check(record: &Record, found: &mut Found) {
     }
 }
 
-/// All responses of the sensor and its ranges, with their paths.
-pub(super) fn responses(record: &Record) -> Vec<(String, &Response)> {
-    let mut all = Vec::new();
-    if let Some(response) = &record.sensor.response {
-        all.push(("sensor.response".to_owned(), response));
-    }
-    for (i, range) in record.sensor.ranges.iter().enumerate() {
-        if let Some(response) = &range.response {
-            all.push((format!("sensor.ranges[{i}].response"), response));
+/// A flat response has one factor; a check source names scans and ranges that exist.
+fn of_response(
+    path: &str,
+    response: &Response,
+    scans: &[&str],
+    ranges: &[&str],
+    found: &mut Found,
+) {
+    let below = |key: &str| key_below(path, key);
+    match response {
+        Response::Flat { v_per_pa, mv_per_mpa, db_re_1v_per_upa, .. } => {
+            let stated = [v_per_pa, mv_per_mpa, db_re_1v_per_upa].into_iter().flatten().count();
+            if stated != 1 {
+                found.add("record-one-factor", path, |problem| problem.with("found", stated));
+            }
+        }
+        Response::Table { .. } => {}
+        Response::CheckSource {
+            reference_scan,
+            reference_scan_after,
+            device_scans,
+            reference_response,
+            ..
+        } => {
+            let scan = "record-unknown-scan";
+            exists(reference_scan, scans, scan, &below("reference_scan"), found);
+            if let Some(after) = reference_scan_after {
+                exists(after, scans, scan, &below("reference_scan_after"), found);
+            }
+            let whole = [WITHOUT_RANGE];
+            let ranges = if ranges.is_empty() { &whole[..] } else { ranges };
+            for (range, id) in device_scans {
+                let path = key_below(&below("device_scans"), range);
+                exists(range, ranges, "record-unknown-range", &path, found);
+                exists(id, scans, scan, &path, found);
+            }
+            if device_scans.is_empty() {
+                found.add("record-no-device-scans", &below("device_scans"), |problem| {
+                    problem
+                        .with("allowed", ranges.iter().map(|id| quote(id)).collect::<Vec<String>>())
+                });
+            }
+            let reference = below("reference_response");
+            if let Response::CheckSource { .. } = **reference_response {
+                let path = key_below(&reference, "kind");
+                found.add("record-reference-not-calibrated", &path, |problem| problem);
+            } else {
+                of_response(&reference, reference_response, scans, ranges, found);
+            }
         }
     }
-    all
 }
 
 /// Ids stand once in their list.
@@ -148,17 +172,22 @@ mod tests {
     fn names_that_do_not_exist_are_told_with_the_nearest() {
         let mut record = record();
         record.scans[1].range = Some("hihg".to_owned());
-        record.sensor.response = Some(Response::CheckSource {
-            reference_scan: "sourcelow".to_owned(),
-            reference_response: Box::new(Response::CheckSource {
-                reference_scan: "source-low".to_owned(),
-                reference_response: Box::new(Response::Flat { v_per_pa: 1e-7, uncertainty: None }),
-                device_scans: BTreeMap::new(),
-                feature: None,
-            }),
-            device_scans: BTreeMap::from([("middle".to_owned(), "source-high".to_owned())]),
+        let source = |reference: &str, response: Response, device: &str| Response::CheckSource {
+            reference_scan: reference.to_owned(),
+            reference_scan_after: None,
+            reference_response: Box::new(response),
+            device_scans: BTreeMap::from([(device.to_owned(), "source-high".to_owned())]),
             feature: None,
-        });
+            frequency_hz: None,
+            reference_radius_m: None,
+            reference_limit_pa: None,
+            field_width_m: None,
+            flatness: None,
+            linearity: None,
+            temperature: None,
+        };
+        let inner = source("source-low", Response::flat(1e-7, None), "low");
+        record.sensor.response = Some(source("sourcelow", inner, "middle"));
         assert_eq!(
             codes(&record),
             [
@@ -172,6 +201,22 @@ mod tests {
         assert_eq!(problems[0].args["nearest"], Arg::from("high"));
         assert_eq!(problems[1].args["nearest"], Arg::from("source-low"));
         assert!(!problems[2].args.contains_key("nearest"));
+    }
+
+    #[test]
+    fn a_flat_response_has_one_factor() {
+        let mut record = record();
+        let flat = |v_per_pa, mv_per_mpa| {
+            Some(Response::Flat { v_per_pa, mv_per_mpa, db_re_1v_per_upa: None, uncertainty: None })
+        };
+        record.sensor.response = flat(None, Some(50.0));
+        assert_eq!(codes(&record), [""; 0]);
+        record.sensor.response = flat(Some(5e-8), Some(50.0));
+        record.sensor.ranges[1].response = flat(None, None);
+        assert_eq!(
+            codes(&record),
+            ["record-one-factor sensor.response", "record-one-factor sensor.ranges[1].response"]
+        );
     }
 
     #[test]

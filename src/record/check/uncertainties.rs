@@ -2,7 +2,6 @@
 //! expanded uncertainty, limits that lie the wrong way round.
 
 use super::Found;
-use super::names::responses;
 use crate::record::path::key_below;
 use crate::record::{Record, Response, Tolerance, Uncertainty, UncertaintyKind};
 
@@ -14,7 +13,7 @@ const RELATIVE_UNCERTAINTY_MAX: f64 = 1.0;
 const RELATIVE_TOLERANCE_MAX: f64 = 2.0;
 
 pub(super) fn check(record: &Record, found: &mut Found) {
-    for (path, response) in responses(record) {
+    for (path, response) in record.placed_responses() {
         of_response(response, &path, found);
     }
     for (i, reading) in record.readings.iter().enumerate() {
@@ -37,20 +36,31 @@ pub(super) fn check(record: &Record, found: &mut Found) {
 
 fn of_response(response: &Response, path: &str, found: &mut Found) {
     match response {
-        Response::Flat { v_per_pa, uncertainty: Some(uncertainty) } => {
+        Response::Flat { uncertainty: Some(uncertainty), .. } => {
             let path = key_below(path, "uncertainty");
             one(uncertainty, &path, found);
-            if !uncertainty.relative && uncertainty.standard(*v_per_pa) > v_per_pa.abs() {
+            let value = response.flat_v_per_pa().unwrap_or(f64::INFINITY);
+            if !uncertainty.relative && uncertainty.standard(value) > value {
                 found.add("record-uncertainty-exceeds-value", &path, |problem| {
-                    problem.with("found", uncertainty.value).with("value", *v_per_pa)
+                    problem.with("found", uncertainty.value).with("value", value)
                 });
             }
         }
         Response::Table { uncertainty: Some(uncertainty), .. } => {
             one(uncertainty, &key_below(path, "uncertainty"), found);
         }
-        Response::CheckSource { reference_response, .. } => {
+        Response::CheckSource { reference_response, flatness, linearity, temperature, .. } => {
             of_response(reference_response, &key_below(path, "reference_response"), found);
+            let stated =
+                [("flatness", flatness), ("linearity", linearity), ("temperature", temperature)];
+            for (key, uncertainty) in stated {
+                let path = key_below(path, key);
+                let Some(uncertainty) = uncertainty else { continue };
+                one(uncertainty, &path, found);
+                if !uncertainty.relative {
+                    found.add("record-not-relative", &path, |problem| problem);
+                }
+            }
         }
         Response::Flat { uncertainty: None, .. } | Response::Table { uncertainty: None, .. } => {}
     }
@@ -148,7 +158,7 @@ mod tests {
     #[test]
     fn a_forgotten_relative_shows() {
         let mut record = Record::default();
-        let flat = |uncertainty| Some(Response::Flat { v_per_pa: 5e-8, uncertainty });
+        let flat = |uncertainty| Some(Response::flat(5e-8, uncertainty));
         record.sensor.response =
             flat(Some(typed(0.12, UncertaintyKind::Expanded, Some(2.0), false)));
         assert_eq!(

@@ -138,6 +138,65 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Peaks of steepened waves rest on it; use a table with phase where they matter.",
         ),
+        "transfer-no-certificate" => s(
+            "The calibrated sensor's response carries no uncertainty: the transferred factors are stated too sure.",
+            "State the uncertainty of its certificate.",
+        ),
+        "transfer-no-flatness" => s(
+            "The check source tells the sensitivity at its own frequency; how flat the sensor is elsewhere is not stated and not in the uncertainty.",
+            "State the flatness of this sensor over the band in use.",
+        ),
+        "transfer-no-drift" => s(
+            "The check source was measured once with the calibrated sensor: a drift of the source in between would not show.",
+            "Measure it again with the calibrated sensor at the end (reference, sensor, reference).",
+        ),
+        "source-drifted" => s(
+            format!(
+                "The check source changed by {} between its two measurements with the calibrated sensor; their mean was used.",
+                a.get("found")
+            ),
+            "Let it warm up, check the water's temperature and the positions, and repeat the transfer.",
+        ),
+        "transfer-without-repeats" => s(
+            "A single waveform of the check source: its repeatability is not in the uncertainty.",
+            "Record some ten shots at each range.",
+        ),
+        "features-disagree" => s(
+            format!(
+                "{}By its {} the check source gives a factor that differs by {} from that by its {}, more than noise and repeatability explain: the sensor is not flat, or bends.",
+                in_range(a),
+                a.get("feature"),
+                a.get("found"),
+                a.get("chosen")
+            ),
+            "Look at both waveforms; use a table, or state a flatness that covers the difference.",
+        ),
+        "ranges-disagree" => s(
+            format!(
+                "Ranges {} and {} give pressures of the check source (by its {}) that differ by {}, with a standard uncertainty of {}.",
+                a.get("first"),
+                a.get("second"),
+                a.get("feature"),
+                a.get("found"),
+                a.get("u")
+            ),
+            "Where ranges overlap they must agree: look for compression in one of them and repeat the transfer.",
+        ),
+        "check-source-clipped" => s(
+            format!(
+                "{} of {} waveforms of the check source reached the end of the digitiser's range.",
+                a.get("points"),
+                a.get("all")
+            ),
+            "Repeat them with a wider range or a weaker source: the factor is too small.",
+        ),
+        "noise-not-quiet" => s(
+            format!(
+                "This noise record is not of noise alone: its loudest period has {} times the rms of its quietest.",
+                a.get("found")
+            ),
+            "Switch the drive off, look for pick-up, and record it again.",
+        ),
         "phase-sign" => s(
             format!(
                 "The phase of the sensitivity table fits a minimum-phase sensor better with the opposite sign (rms {} off instead of {}, delay removed). It was used as it stands.",
@@ -231,6 +290,12 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "unused-file" => s("This file is not named in the record and was not read.", ""),
         _ => return layouts::findings(code, a).or_else(|| formats(code, a)),
     })
+}
+
+/// `Range high: `, or nothing for a sensor without ranges.
+fn in_range(a: &Filled<'_>) -> String {
+    let range = a.get("range");
+    if range.is_empty() { String::new() } else { format!("Range {range}: ") }
 }
 
 fn s(text: impl Into<String>, hint: &str) -> Sentence {

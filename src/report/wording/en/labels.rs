@@ -97,6 +97,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "padded" => "Padded to samples",
         "response-none" => "none stated",
         "response-flat" => "flat factor",
+        "response-check-source" => "flat factor from a check source",
         "response-table" => "sensitivity table, complex",
         "method-broadband" => "division at every frequency",
         "method-narrowband" => "division by the value at the drive frequency",

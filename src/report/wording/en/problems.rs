@@ -296,9 +296,39 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The impedance of the sensor at {} is infinite.", a.path()),
             "State the capacitance of the sensor with its cable.",
         ),
-        "response-check-source" => s(
-            "A check-source calibration is stated, which this version does not compute.",
-            "Give the response as a flat factor or a table.",
+        "check-source-no-signal" => s(
+            "No burst of the check source stands above the noise.",
+            "Check that the file is the right one, or average more shots.",
+        ),
+        "check-source-no-quiet-part" => s(
+            "There is no quiet part before the burst of the check source: its noise cannot be told.",
+            "Start the record a few periods before the wave arrives.",
+        ),
+        "check-source-not-held" => s(
+            format!(
+                "The record of the check source ends before its burst would: {} samples, {} are needed.",
+                a.get("found"),
+                a.get("expected")
+            ),
+            "Record both sensors over the whole burst, with two periods before and after.",
+        ),
+        "check-source-no-common-level" => s(
+            format!(
+                "No level of the check source was measured both here and by the calibrated sensor (scan {}).",
+                a.get("reference")
+            ),
+            "Measure both at the same levels, and state them alike.",
+        ),
+        "check-source-range-missing" => Sentence::new(
+            format!(
+                "{}: no scan of the check source is named for the range “{}” of this scan.",
+                a.path(),
+                a.get("range")
+            ),
+            format!(
+                "Name it there, or name the range of the scan ({} are calibrated).",
+                list_or_none(&a.get("found"))
+            ),
         ),
         _ => return None,
     })

@@ -27,6 +27,7 @@ pub fn method(code: &str) -> Option<&'static str> {
     Some(match code {
         "" => "",
         "single-waveform" => "single waveform",
+        "noise-record" => "from a record of noise",
         "peak-fit-plane" => "fitted over the plane",
         "peak-fit-line" => "fitted along the line",
         "peak-ppsi" => "of p_{i}",

@@ -154,6 +154,21 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("{}: the reference of a check source must be calibrated itself.", a.path()),
             "State its response as a factor or a table.",
         ),
+        "record-one-factor" => s(
+            format!("{}: a flat response has one factor, {} are stated.", a.path(), a.get("found")),
+            "State one of v_per_pa, mv_per_mpa and db_re_1v_per_upa.",
+        ),
+        "record-no-device-scans" => Sentence::new(
+            format!("{}: no scan of the check source by this sensor is named.", a.path()),
+            format!(
+                "Name one for each range (ranges of this record: {}), as \"range\": \"scan id\".",
+                a.get("allowed")
+            ),
+        ),
+        "record-not-relative" => s(
+            format!("{}: this uncertainty must be relative.", a.path()),
+            "State it as a fraction of the factor, with \"relative\": true.",
+        ),
         "record-axis-twice" => s(
             format!("{}: the axis {} stands twice.", a.path(), a.get("axis")),
             "Name each axis once.",
