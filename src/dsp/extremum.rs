@@ -75,7 +75,9 @@ impl Interpolator {
     /// start of the waveform.
     ///
     /// Local maxima of the samples that could hold it are refined on the interpolated waveform until
-    /// a step of 1/32 sample changes nothing, then by a parabola through three such instants.
+    /// a step of 1/32 sample changes nothing, then by a parabola through three such instants. Of a
+    /// waveform with fewer than five samples in the cycle of its strongest tone, a neighbour of the
+    /// largest cycle may be taken, since its samples need not show which one is the largest.
     /// `None` when the range holds no sample.
     pub fn maximum<T: Copy + Into<f64>>(
         &self,

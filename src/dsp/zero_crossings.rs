@@ -1,15 +1,21 @@
 //! Times of zero crossings.
 
-/// Positions, in samples, at which the waveform changes sign between `start` and `stop`, by linear
-/// interpolation.
+/// Positions, in samples, at which the waveform changes sign between `start` and `stop`: between
+/// neighbours by linear interpolation; where samples of zero lie between, their middle. A waveform
+/// that touches zero and turns back does not cross it.
 pub fn zero_crossings(waveform: &[f64], start: usize, stop: usize) -> Vec<f64> {
     let stop = stop.min(waveform.len());
     let mut out = Vec::new();
-    for i in start + 1..stop {
-        let (a, b) = (waveform[i - 1], waveform[i]);
-        if (a < 0.0 && b >= 0.0) || (a > 0.0 && b <= 0.0) {
-            out.push((i - 1) as f64 + a / (a - b));
+    let mut last: Option<(usize, f64)> = None;
+    for (i, b) in waveform.iter().copied().enumerate().take(stop).skip(start) {
+        if b == 0.0 {
+            continue;
         }
+        if let Some((at, a)) = last.filter(|(_, a)| (*a < 0.0) != (b < 0.0)) {
+            let between = (i - at) as f64;
+            out.push(at as f64 + if i == at + 1 { a / (a - b) } else { 0.5 * between });
+        }
+        last = Some((i, b));
     }
     out
 }
@@ -26,5 +32,14 @@ mod tests {
             assert!((pair[1] - pair[0] - std::f64::consts::PI / 0.2).abs() < 0.02);
         }
         assert!(z.len() >= 6);
+    }
+
+    /// By definition: a change of sign.
+    #[test]
+    fn samples_of_zero() {
+        let w = [0.0, 2.0, 0.0, 1.0, 0.0, -1.0, 0.0, 0.0, 3.0, -1.0, -0.0, 0.0];
+        assert_eq!(zero_crossings(&w, 0, 12), [4.0, 6.5, 8.75]);
+        assert_eq!(zero_crossings(&w, 4, 6), [0.0; 0]);
+        assert_eq!(zero_crossings(&w, 9, 3), [0.0; 0]);
     }
 }

@@ -1,0 +1,43 @@
+//! Inputs and results of every routine of `src/dsp/`, written to `target/dsp-cases.json` for
+//! `tests/reference/test_dsp.py`, which computes each result anew with numpy and scipy.
+//!
+//! Nothing is judged here but that all was written; inputs are made up so that they are no easy prey:
+//! odd and even lengths, long records, noise, offsets, ends inside a burst, values to refuse.
+
+#![allow(clippy::expect_used, reason = "a test program")]
+
+#[path = "dsp_cases/cases.rs"]
+mod cases;
+#[path = "dsp_cases/curves.rs"]
+mod curves;
+#[path = "dsp_cases/phases.rs"]
+mod phases;
+#[path = "dsp_cases/signals.rs"]
+mod signals;
+#[path = "dsp_cases/spectra.rs"]
+mod spectra;
+#[path = "dsp_cases/surfaces.rs"]
+mod surfaces;
+#[path = "dsp_cases/waveforms.rs"]
+mod waveforms;
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use cases::Cases;
+
+#[test]
+fn cases_are_written() {
+    let mut cases = Cases::default();
+    spectra::add(&mut cases);
+    waveforms::add(&mut cases);
+    curves::add(&mut cases);
+    phases::add(&mut cases);
+    surfaces::add(&mut cases);
+    let routines: BTreeSet<(&str, &str)> = cases.all.iter().map(|c| (c.file, c.routine)).collect();
+    assert!(routines.len() >= 24, "{routines:?}");
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target");
+    std::fs::create_dir_all(&folder).expect("target can be made");
+    let text = serde_json::to_vec(&cases.to_value()).expect("no number is out of range");
+    std::fs::write(folder.join("dsp-cases.json"), text).expect("target can be written");
+}
