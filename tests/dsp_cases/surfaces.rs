@@ -7,6 +7,8 @@ use super::cases::Cases;
 use super::signals::{noise, uneven};
 
 type Height<'a> = &'a dyn Fn(f64, f64) -> f64;
+/// Name, coordinates, heights, level, deviation of the noise.
+type Surface<'a> = (&'static str, Vec<f64>, Vec<f64>, Height<'a>, f64, f64);
 
 pub fn add(cases: &mut Cases) {
     let even = |count: u32, step: f64| -> Vec<f64> {
@@ -27,7 +29,7 @@ pub fn add(cases: &mut Cases) {
         let r = 3.0 * x.hypot(y);
         (r.cos() * (-0.15 * r).exp()).powi(2)
     };
-    let surfaces: [(&str, Vec<f64>, Vec<f64>, Height<'_>, f64, f64); 8] = [
+    let surfaces: [Surface<'_>; 8] = [
         ("circle, odd", even(41, 0.2), even(41, 0.2), &round, level, 0.0),
         ("circle, even", even(40, 0.2), even(30, 0.25), &round, level, 0.0),
         ("ellipse", even(51, 0.17), even(49, 0.15), &long, level, 0.0),
