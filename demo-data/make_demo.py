@@ -9,7 +9,7 @@ import sys
 
 import numpy as np
 
-from simulation import files
+from simulation import check_source, files
 from simulation.bowl import Bowl
 from simulation.record import record
 from simulation.recording import Recorder, feed_through_v
@@ -99,6 +99,19 @@ def point(wave, folder):
     )
 
 
+def ranges(folder, base):
+    """The gain ranges by check source, in three files."""
+    folder.mkdir(parents=True, exist_ok=True)
+    scans = check_source.scans()
+    starts = {"check-source.h5": ("reference", "source"), "noise.h5": "noise", "focus.h5": "focus"}
+    for name, start in starts.items():
+        files.write_groups(
+            folder / name, {key: value for key, value in scans.items() if key.startswith(start)}
+        )
+    files.write_json(folder / "record.json", check_source.record(base))
+    files.write_json(folder / "truth.json", check_source.truth())
+
+
 def truth(wave):
     s = wave.scenario
     found = Truth(wave)
@@ -152,6 +165,8 @@ def main():
         files.write_sensitivity(folder / "sensitivity.csv", table_rows())
         files.write_json(folder / "record.json", record(scenario, bowl.area_m2))
         files.write_json(folder / "truth.json", truth(wave))
+        if scenario is FULL:
+            ranges(top / "ranges", record(scenario, bowl.area_m2))
 
 
 if __name__ == "__main__":

@@ -68,6 +68,27 @@ def write_point(path, volts, x_m, y_m, z_m, dt_s, t0_s):
     _write_csv(path, notes, ["t_s", "waveforms"], rows)
 
 
+def write_groups(path, scans):
+    """HDF5: several scans of repeated waveforms, one group each."""
+    with h5py.File(path, "w") as f:
+        f.attrs["note"] = NOTE
+        for name, (counts, volts_per_count, dt_s, t0_s) in scans.items():
+            group = f.create_group(name)
+            data = counts if len(counts) > 1 else counts[0]
+            waveforms = group.create_dataset(
+                "waveforms",
+                data=data,
+                shuffle=True,
+                compression="gzip",
+                compression_opts=9,
+                track_times=False,
+            )
+            waveforms.attrs["units"] = "count"
+            waveforms.attrs["volts_per_count"] = volts_per_count
+            for key, value in (("dt_s", dt_s), ("t0_s", t0_s)):
+                group.create_dataset(key, data=value, track_times=False).attrs["units"] = "s"
+
+
 def write_sensitivity(path, rows):
     """CSV: the sensor's table."""
     notes = {

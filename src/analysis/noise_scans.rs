@@ -103,7 +103,7 @@ fn one(
             .by("noise-record"),
         Quantity::from_outcome("dynamic_range_db", range).by("noise-record"),
     ];
-    let own = ScanPlan { conditioning, ..frozen.clone() };
+    let own = ScanPlan { conditioning, lowpass_from: "range".to_owned(), ..frozen.clone() };
     Ok(ScanResult {
         id: scan.id.clone(),
         role: scan.role,

@@ -76,8 +76,11 @@ pub fn si_factor(unit: &str) -> Option<f64> {
 ///
 /// 50 mV/MPa is 50 nV/Pa.
 pub fn v_per_pa_from_mv_per_mpa(mv_per_mpa: f64) -> f64 {
-    mv_per_mpa * 1e-9
+    mv_per_mpa * V_PER_PA_PER_MV_PER_MPA
 }
+
+/// One mV/MPa in V/Pa.
+pub const V_PER_PA_PER_MV_PER_MPA: f64 = 1e-9;
 
 /// Sensitivity in V/Pa from a level in dB re 1 V/µPa: 10^(L/20) V/µPa × 10⁶ µPa/Pa.
 ///

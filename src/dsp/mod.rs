@@ -4,6 +4,7 @@
 //! a time function is A exp(+jωt), so a delay is a falling phase. Spectra are two-sided in storage
 //! order unless a function says otherwise.
 
+pub mod aligned;
 pub mod contour;
 pub mod energy;
 pub mod extremum;

@@ -1,5 +1,7 @@
 //! Results into words: the sheet as data (`sheet.json`) and as a model for renderers and figures.
 
+mod calibration;
+mod calibration_figures;
 mod drawings;
 mod entries;
 mod front;

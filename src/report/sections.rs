@@ -21,7 +21,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
     };
     vec![
         section("conditions", conditions(results, words)),
-        section("calibration", calibration(results, words)),
+        section("calibration", super::calibration::blocks(results, words)),
         section("field", field(results, words)),
         section("wave", wave(results, words)),
         section("quantities", quantities(results, sheet, words)),
@@ -102,11 +102,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
     ];
     let e = &r.excitation;
-    let level = e.level.map(|v| {
-        format!("{}\u{a0}{}", rounding::digits(v, 3, marks), e.level_unit.as_deref().unwrap_or(""))
-            .trim_end()
-            .to_owned()
-    });
+    let level = levels(results, words);
     let drive = vec![
         item(label("frequency"), number(e.frequency_hz, "Hz"), "excitation.frequency_hz", words),
         item(label("cycles"), plain(e.cycles, ""), "excitation.cycles", words),
@@ -123,85 +119,49 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         crate::record::EffectiveRadius::Constant(radius) => measure(*radius, "m", marks),
         _ => label("as-table"),
     });
+    let by_range = || (!r.sensor.ranges.is_empty()).then(|| label("by-range"));
     let sensor = vec![
         item(label("sensor"), r.sensor.description.clone(), "sensor.description", words),
         item(label("serial"), r.sensor.serial.clone(), "sensor.serial", words),
         item(label("effective-radius"), radius, "sensor.effective_radius_m", words),
-        item(label("full-scale"), number(r.sensor.full_scale_v, "V"), "sensor.full_scale_v", words),
-        item(label("bits"), r.sensor.bits.map(|b| b.to_string()), "sensor.bits", words),
+        item(
+            label("full-scale"),
+            number(r.sensor.full_scale_v, "V").or_else(by_range),
+            "sensor.full_scale_v",
+            words,
+        ),
+        item(
+            label("bits"),
+            r.sensor.bits.map(|b| b.to_string()).or_else(by_range),
+            "sensor.bits",
+            words,
+        ),
     ];
-    let mut blocks: Vec<Block> =
-        [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
-            .into_iter()
-            .map(|(key, items)| Block::Definitions { heading: label(key), items })
-            .collect();
-    if !r.equipment.is_empty() {
-        let cell = |text: &Option<String>| text.clone().unwrap_or_else(|| label("not-stated"));
-        blocks.push(Block::Table {
-            caption: label("equipment"),
-            head: ["kind", "serial", "certificate", "calibrated", "due"].map(label).to_vec(),
-            rows: r
-                .equipment
-                .iter()
-                .map(|e| {
-                    vec![
-                        e.kind.clone(),
-                        cell(&e.serial),
-                        cell(&e.certificate),
-                        cell(&e.calibrated),
-                        cell(&e.due),
-                    ]
-                })
-                .collect(),
-        });
-    }
-    blocks
+    [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
+        .into_iter()
+        .map(|(key, items)| Block::Definitions { heading: label(key), items })
+        .collect()
 }
 
-fn calibration(results: &Results, words: &dyn Wording) -> Vec<Block> {
-    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
-    let marks = words.marks();
-    let rows = results
-        .scans
-        .iter()
-        .map(|scan| {
-            let get = |key: &str| scan.calibration.get(key).cloned().unwrap_or_default();
-            let cutoff = get("lowpass_cutoff_hz")
-                .parse::<f64>()
-                .map_or(String::new(), |hz| measure(hz, "Hz", marks));
-            vec![
-                scan.id.clone(),
-                label(&format!("response-{}", get("response"))),
-                label(&format!("method-{}", get("method"))),
-                low_pass(
-                    &label(&format!("lowpass-{}", get("lowpass_kind"))),
-                    &get("lowpass_kind"),
-                    &get("lowpass_order"),
-                    &cutoff,
-                ),
-                label(&format!("lowpass-from-{}", get("lowpass_from"))),
-                get("padded_samples"),
-            ]
-        })
-        .collect();
-    let mut blocks = vec![Block::Table {
-        caption: label("calibration-table"),
-        head: ["scan", "response", "method", "low-pass", "low-pass-from", "padded"]
-            .map(label)
-            .to_vec(),
-        rows,
-    }];
-    let figure =
-        results.scans.iter().find_map(|scan| Draughtsman { results, scan, words }.response());
-    if let Some(figure) = figure {
-        blocks.push(Block::Figures { figures: vec![figure] });
-    }
-    blocks
-}
-
-/// `cosine roll-off from 17.2 MHz`, `2 one-pole sections at 80 MHz`.
-fn low_pass(name: &str, kind: &str, order: &str, cutoff: &str) -> String {
-    if kind == "one-pole" { format!("{order} {name} {cutoff}") } else { format!("{name} {cutoff}") }
+/// The drive level, or those of the scans where they differ.
+fn levels(results: &Results, words: &dyn Wording) -> Option<String> {
+    let mut levels: Vec<f64> = results.scans.iter().filter_map(|scan| scan.level).collect();
+    levels.sort_by(f64::total_cmp);
+    levels.dedup();
+    let unit = results.record.excitation.level_unit.as_deref().unwrap_or("");
+    let digits = |v: &f64| rounding::digits(*v, 3, words.marks());
+    let text = match levels.as_slice() {
+        [] => return None,
+        [one] => digits(one),
+        [few @ .., last] if few.len() < 6 => format!(
+            "{} {} {}",
+            few.iter().map(digits).collect::<Vec<_>>().join(", "),
+            words.label("and").unwrap_or_default(),
+            digits(last)
+        ),
+        [first, .., last] => format!("{} … {}", digits(first), digits(last)),
+    };
+    Some(format!("{text}\u{a0}{unit}").trim_end().to_owned())
 }
 
 fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {

@@ -91,8 +91,11 @@ fn one(
     let mut opener = Opener { record, files, findings: Vec::new(), problems: Problems::new() };
     let before = opener.open(reference_scan, None);
     let after = reference_scan_after.as_ref().map(|id| opener.open(id, None)).unwrap_or_default();
-    let device: Vec<(Option<String>, String, Vec<Recorded>)> = device_scans
-        .iter()
+    // In the order of the sensor's ranges.
+    let mut named: Vec<(&String, &String)> = device_scans.iter().collect();
+    named.sort_by_key(|(range, _)| record.sensor.ranges.iter().position(|r| r.id == **range));
+    let device: Vec<(Option<String>, String, Vec<Recorded>)> = named
+        .into_iter()
         .map(|(range, id)| {
             let range =
                 (range != WITHOUT_RANGE || !record.sensor.ranges.is_empty()).then(|| range.clone());
@@ -310,7 +313,9 @@ impl Reader<'_> {
         };
         self.duration_s = Some(duration);
         let readings = scan.readings(&waves, window, placed, (self.f, duration), &self.lowpass)?;
-        Ok(Together::new(scan.part.entry.level, &readings))
+        let peak = scan.averaged_peak(&waves, window, self.f);
+        let together = Together::new(scan.part.entry.level, &readings);
+        Ok(together.map(|t| t.with_peak(peak.unwrap_or(t.mean[2]))))
     }
 }
 

@@ -8,7 +8,9 @@ use crate::calibration::check_source::{Reading, ReadingSetup, reading};
 use crate::calibration::{
     Conditioning, LowPassShape, PressureMaker, RawWave, noise_band_hz, padded_length,
 };
+use crate::dsp::aligned::aligned_mean;
 use crate::dsp::extremum::Interpolator;
+use crate::dsp::tone::transform_at;
 use crate::formats::container::Samples;
 use crate::pulse::pulse_duration;
 
@@ -164,6 +166,25 @@ impl Recorded {
             .ok_or_else(|| {
                 Problem::new("check-source-no-signal").in_scan(&scan.id).in_file(&scan.file)
             })
+    }
+
+    /// Positive peak of the mean of the waveforms, aligned by the phase at the source's frequency.
+    pub fn averaged_peak(
+        &self,
+        waves: &[Vec<f64>],
+        window: (usize, usize),
+        frequency_hz: f64,
+    ) -> Option<f64> {
+        let interval = self.part.scan.interval_s;
+        let phase =
+            |wave: &Vec<f64>| transform_at(wave, window.0, window.1, interval, frequency_hz);
+        let first = phase(waves.first()?);
+        let per_sample = 2.0 * std::f64::consts::PI * frequency_hz * interval;
+        // A delay is a falling phase.
+        let delays: Vec<f64> =
+            waves.iter().map(|wave| -(phase(wave) / first).arg() / per_sample).collect();
+        let mean = aligned_mean(waves, &delays);
+        Interpolator::new().maximum(&mean, window.0, window.1, 1.0).map(|(peak, _)| peak)
     }
 
     /// The finding on waveforms at the digitiser's end.

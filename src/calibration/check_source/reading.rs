@@ -96,6 +96,14 @@ impl Together {
         Some(Self { level, count, mean, noise, scatter })
     }
 
+    /// The same with the peak of the averaged waveform: noise raises it less than the peaks of the
+    /// single ones.
+    #[must_use]
+    pub fn with_peak(mut self, peak: f64) -> Self {
+        self.mean[2] = peak;
+        self
+    }
+
     /// Root mean square of the noise of a single waveform, in its unit.
     pub fn noise_rms(&self) -> f64 {
         self.noise[2] * self.mean[2] * (self.count as f64).sqrt()

@@ -120,6 +120,62 @@ fn sections(key: &str) -> Option<&'static str> {
         "look-choose" => {
             "Add the layout that is right to the scan in the record; without it the file is not read."
         }
+        "range" => "Range",
+        "ranges" => "Ranges",
+        "range-in-text" => "range",
+        "range-only" => "sensor",
+        "reference-sensor" => "calibrated sensor",
+        "setting" => "Setting",
+        "shots" => "Shots",
+        "source-pressure" => "Pressure of the source",
+        "voltage" => "Voltage",
+        "factor" => "Factor, mV/MPa",
+        "u-relative" => "u (k = 1)",
+        "by-fundamental" => "by fundamental",
+        "by-rms" => "by rms",
+        "by-peak" => "by peak",
+        "by-feature" => "By",
+        "feature-fundamental" => "amplitude of the fundamental",
+        "feature-rms" => "root mean square",
+        "feature-peak" => "positive peak",
+        "by-range" => "by range, see Calibration",
+        "ranges-table" => "Gain ranges of the sensor as stated",
+        "linear-limit" => "Linear up to",
+        "lowpass-from-range" => "the scans at the same range",
+        "factors-table" => "Factors by check source, one a range",
+        "sources-table" => {
+            "Sources of their uncertainty, relative standard uncertainty of the factor"
+        }
+        "comparison-table" => {
+            "Ranges compared: pressure of the check source by the first over that by the second, less one"
+        }
+        "uncertainty-source" => "Source",
+        "shared" => "Shared",
+        "shared-all" => "by all ranges",
+        "shared-own" => "no",
+        "not-evaluated" => "not evaluated",
+        "together" => "Together",
+        "source-reference-certificate" => "certificate of the calibrated sensor",
+        "source-reference-repeatability" => "scatter of its readings",
+        "source-source-drift" => "drift of the source between them",
+        "source-element-size" => "unequal element sizes",
+        "source-transfer-repeatability" => "scatter of this sensor’s readings",
+        "source-transfer-noise" => "noise of this sensor’s readings",
+        "source-flatness" => "flatness over frequency",
+        "source-linearity" => "linearity in level",
+        "source-temperature" => "temperature",
+        "source-level" => "Level",
+        "difference" => "Difference",
+        "u-difference" => "u of it (k = 1)",
+        "noise-table" => "Noise-equivalent pressure and largest pressure by range",
+        "nep" => "Noise-equivalent pressure, rms",
+        "noise-band" => "Band",
+        "nep-density" => "Density, Pa/√Hz",
+        "limit" => "Largest pressure",
+        "dynamic-range" => "Dynamic range",
+        "noise-from" => "From",
+        "noise-from-noise-record" => "noise record",
+        "noise-from-pre-arrival" => "before the arrival",
         "role-plane" => "plane across the beam",
         "role-line" => "line across the beam",
         "role-axial" => "line along the beam",
@@ -204,6 +260,14 @@ fn figures(key: &str) -> Option<&'static str> {
         "caption-waveform" => "Waveform at the grid point nearest the peak, after deconvolution",
         "caption-spectrum" => {
             "Amplitude spectrum of that waveform re its maximum, harmonics numbered"
+        }
+        "axis-limit" => "largest pressure",
+        "axis-nep" => "noise-equivalent pressure, rms",
+        "caption-check-source" => {
+            "Check source: voltage at each range against its pressure by the calibrated sensor (dots); dashed, the factor of the range from its noise to its largest pressure"
+        }
+        "caption-noise-by-range" => {
+            "Noise-equivalent pressure against the largest pressure that each range holds; low and to the right is better"
         }
         "caption-response" => {
             "Sensitivity with its uncertainty band; over it, in grey, the signal’s spectrum in volts deconvolved, on a scale of 80 dB"

@@ -1,5 +1,6 @@
 //! English.
 
+mod calibration;
 mod findings;
 mod formats;
 mod labels;
@@ -46,6 +47,9 @@ impl Wording for English {
     }
     fn progress(&self, points: &str, all: &str, rate: &str, left: &str) -> String {
         format!("{points} of {all} points · {rate} points a second · {left} s left")
+    }
+    fn transfer_story(&self, args: &[(&str, String)]) -> String {
+        calibration::transfer_story(args)
     }
     fn reading(&self, megabytes: &str) -> String {
         format!("Reading … {megabytes} MiB")
