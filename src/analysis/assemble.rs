@@ -8,11 +8,10 @@ use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::survey::{Plan, ScanPlan};
-use super::{line, noise_scans, plane};
+use super::{fitness, line, noise_scans, plane};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
-use crate::calibration;
 use crate::dsp::statistics::median;
 use crate::pulse::map::{Point, WIDTH};
 use crate::record::Record;
@@ -152,7 +151,7 @@ fn evaluate(
         Grid::Line { .. } => line::evaluate(&input)?,
         Grid::Point { .. } => single(&input)?,
     };
-    evaluated.findings.extend(common_findings(&input, &evaluated));
+    evaluated.findings.extend(fitness::findings(&input, &evaluated));
     let calibrated = part.response.is_calibrated();
     if !calibrated {
         evaluated
@@ -228,85 +227,6 @@ fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         excluded: Vec::new(),
         findings,
     })
-}
-
-/// Findings that any scan can have.
-fn common_findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
-    let mut out = Vec::new();
-    let broken: usize = input.points.iter().map(|p| p.broken).sum();
-    if broken > 0 {
-        let points = input.points.iter().filter(|p| p.broken > 0).count();
-        let single = matches!(input.part.scan.grid, Grid::Point { .. });
-        out.push(
-            input
-                .finding(
-                    if single { Severity::Unfit } else { Severity::Caution },
-                    if single { "samples-zeroed" } else { "samples-not-finite" },
-                )
-                .with("samples", broken)
-                .with("points", points),
-        );
-    }
-    let grid = &input.part.scan.grid;
-    // Places without a point are told where the grid is laid.
-    let holes = grid.cells() - grid.points();
-    let skipped = input.points.iter().filter(|p| p.skipped).count() - holes;
-    if skipped > 0 {
-        out.push(input.finding(Severity::Unfit, "points-skipped").with("points", skipped));
-    }
-    if input.part.scan.volts.clip_low_high.is_none() {
-        out.push(input.finding(Severity::Note, "full-scale-unknown").at("sensor.full_scale_v"));
-    }
-    let snr =
-        evaluated.quantities.iter().find(|q| q.id == "snr_db").and_then(|q| q.outcome.clone().ok());
-    if let Some(snr) = snr {
-        let severity = if snr < 20.0 {
-            Some(Severity::Unfit)
-        } else if snr < 40.0 {
-            Some(Severity::Caution)
-        } else {
-            None
-        };
-        if let Some(severity) = severity {
-            out.push(
-                input
-                    .finding(severity, "snr-low")
-                    .with("found", crate::base::finding::Arg::measure(snr, "dB"))
-                    .with("wanted", crate::base::finding::Arg::measure(40.0, "dB")),
-            );
-        }
-    }
-    if let Some(table) = input.part.response.as_table() {
-        let (low, high) = table.band_hz();
-        let shape = &input.plan.conditioning.lowpass;
-        let fundamental = input.plan.frequency_hz.unwrap_or(low);
-        let outside = fundamental < low || fundamental > high;
-        // A low-pass that follows the noise stops at the table's end though there is signal beyond.
-        let cut_short =
-            input.plan.lowpass_from != "record" && shape.cutoff_hz >= high * (1.0 - 1e-9);
-        if outside || cut_short || shape.cutoff_hz > high * (1.0 + 1e-9) {
-            let severity = if outside { Severity::Unfit } else { Severity::Caution };
-            out.push(
-                input
-                    .finding(severity, "table-not-covering")
-                    .with("low", crate::base::finding::Arg::measure(low, "Hz"))
-                    .with("high", crate::base::finding::Arg::measure(high, "Hz"))
-                    .with("cutoff", crate::base::finding::Arg::measure(shape.cutoff_hz, "Hz")),
-            );
-        }
-        out.extend(evaluated.focal.as_ref().and_then(|wave| extrapolated_energy(input, wave)));
-    }
-    out
-}
-
-/// How much of the focal pulse's energy lies where the table had to be continued.
-fn extrapolated_energy(input: &ScanInput<'_>, wave: &FocalWave) -> Option<Finding> {
-    let sample = |instant_s: f64| ((instant_s - wave.t0_s) / wave.interval_s).round() as usize;
-    let last = wave.p_pa.len();
-    let (from, to) = (sample(wave.pulse.start_s).min(last), sample(wave.pulse.stop_s).min(last));
-    let pulse = wave.p_pa.get(from..to)?;
-    let found = calibration::extrapolated(&input.part.response, pulse, wave.interval_s)?;
-    Some(found.in_scan(&input.part.scan.id))
 }
 
 pub fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {

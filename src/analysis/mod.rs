@@ -6,6 +6,7 @@
 
 mod assemble;
 mod conditions;
+mod fitness;
 mod focal_wave;
 mod line;
 mod look;

@@ -5,6 +5,7 @@
 
 pub mod beam_area;
 pub mod beam_width;
+pub mod phase_scatter;
 pub mod power;
 pub mod repair;
 pub mod spatial_peak;

@@ -11,6 +11,8 @@ pub struct Volts {
     pub offset_v: f64,
     /// Raw values at or beyond which a sample is clipped; `None` where no full scale is known.
     pub clip_low_high: Option<(f64, f64)>,
+    /// Volts of one count of the digitiser, where known.
+    pub count_v: Option<f64>,
 }
 
 impl Volts {
@@ -53,6 +55,11 @@ impl Volts {
         Self {
             volts_per_count,
             offset_v,
+            count_v: match (integer, full_scale_v, bits) {
+                (true, ..) => Some(volts_per_count.abs()),
+                (false, Some(full), Some(bits)) => Some(2.0 * full / 2f64.powi(bits as i32)),
+                _ => None,
+            },
             clip_low_high: from_volts.or_else(from_bits).or_else(from_type),
         }
     }

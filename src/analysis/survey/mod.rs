@@ -9,6 +9,7 @@ mod steady;
 use serde::{Deserialize, Serialize};
 
 use super::conditions::temperature_c;
+use super::fitness::bits::few_bits;
 use super::prepare::{Prepared, PreparedScan};
 use crate::base::error::Problems;
 use crate::base::finding::{Arg, Finding, Severity};
@@ -178,7 +179,7 @@ fn survey_scan(
     } else {
         (scan.samples / 100).max(1)
     };
-    let (lowpass, lowpass_from) = low_pass::choose(&low_pass::Inputs {
+    let chosen = low_pass::choose(&low_pass::Inputs {
         record,
         part,
         sampled: &sampled,
@@ -188,9 +189,10 @@ fn survey_scan(
         reference,
         speed,
     });
-    if lowpass_from == "default" {
-        findings.push(Finding::new(Severity::Caution, "low-pass-without-noise").in_scan(&scan.id));
-    }
+    findings.extend(chosen.findings().into_iter().map(|finding| finding.in_scan(&scan.id)));
+    let low_pass::Chosen { shape: lowpass, from: lowpass_from, .. } = chosen;
+    let bits = scan.volts.count_v.and_then(|count| few_bits(&reference.volts, count, &scan.id));
+    findings.extend(bits);
     let narrowband_hz = match record.analysis.method {
         Method::Narrowband => frequency_hz,
         Method::Broadband => None,

@@ -138,6 +138,70 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Peaks of steepened waves rest on it; use a table with phase where they matter.",
         ),
+        "few-bits" => s(
+            format!(
+                "The loudest waveform spans {} counts of the digitiser; {} are wanted.",
+                a.get("found"),
+                a.get("wanted")
+            ),
+            "Use a narrower range: rounding adds to the noise and to the peaks.",
+        ),
+        "band-small" => s(
+            format!(
+                "The signal stands above the noise up to {}, as far as the sampling rate lets see: harmonics beyond are missing from the peaks.",
+                a.get("found")
+            ),
+            "Record with a higher sampling rate.",
+        ),
+        "low-pass-cuts-signal" => s(
+            format!(
+                "The stated low-pass at {} cuts signal that stands above the noise up to {}.",
+                a.get("cutoff"),
+                a.get("signal")
+            ),
+            "Raise it, or let it follow the noise (auto).",
+        ),
+        "element-large" => s(
+            format!(
+                "The sensor's effective radius, {}, exceeds the {} that the criterion of IEC 62127-1 allows for this head: it averages over the beam.",
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Use a smaller sensor; peaks and widths are not corrected for it.",
+        ),
+        "level-drift" => s(
+            format!(
+                "After the pulse the waveform at the peak does not return to zero: its mean there is {} ({} of the peak).",
+                a.get("found"),
+                a.get("share")
+            ),
+            "Look for a drifting amplifier or a high-pass in the chain; one peak is too high, the other too low by about as much.",
+        ),
+        "beyond-linear-limit" => s(
+            format!(
+                "{} of {} points exceed the pressure up to which the sensor is linear: {} against {}.",
+                a.get("points"),
+                a.get("all"),
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Use another range or a lower level: beyond the limit the sensor compresses and the true pressure is higher.",
+        ),
+        "trigger-jitter" => {
+            let from = if a.get("from") == "record" {
+                "as stated"
+            } else {
+                "from the phases of neighbouring points"
+            };
+            s(
+                format!(
+                    "The instant of the trigger scatters by {} from shot to shot ({from}), {} of a period.",
+                    a.get("found"),
+                    a.get("share")
+                ),
+                "Single shots keep their peaks, but phases, and averages over shots, suffer: trigger on the drive itself.",
+            )
+        }
         "transfer-no-certificate" => s(
             "The calibrated sensor's response carries no uncertainty: the transferred factors are stated too sure.",
             "State the uncertainty of its certificate.",
