@@ -28,10 +28,17 @@ pub fn gaussian_radius_m(width_6_m: f64) -> f64 {
 mod tests {
     use super::*;
 
-    /// The closed form against the mean over rings, and the value that mpmath gives for a = w/2.
+    /// The closed form against the mean over rings, and the values that mpmath gives.
     #[test]
     fn mean_over_rings() {
-        assert!((of_gaussian(0.5, 1.0) - 0.884_796_9).abs() < 1e-7);
+        for (a, expected) in [
+            (0.1, 0.995_016_625_083_195),
+            (0.25, 0.969_390_994_984_387),
+            (0.5, 0.884_796_867_714_381),
+            (1.0, 0.632_120_558_828_558),
+        ] {
+            assert!((of_gaussian(3.0 * a, 3.0) - expected).abs() < 1e-14, "{a}");
+        }
         const RINGS: u32 = 4000;
         for a in [0.01, 0.3, 1.0, 2.5] {
             let sum: f64 = (0..RINGS)

@@ -26,9 +26,14 @@ def write_record(folder, scans, **parts):
 
 def write_point(path, t_s, pressure_pa):
     """A CSV with one waveform, in volts of the flat sensor."""
+    write_columns(path, t_s=t_s, waveforms=np.asarray(pressure_pa) * V_PER_PA)
+
+
+def write_columns(path, **columns):
+    """A CSV with columns of numbers under their names: a waveform in volts, a sensitivity table."""
     with open(path, "w", encoding="utf-8", newline="\n") as f:
-        f.write("t_s,waveforms\n")
-        f.writelines(f"{t:.12e},{v:.12e}\n" for t, v in zip(t_s, np.asarray(pressure_pa) * V_PER_PA))
+        f.write(",".join(columns) + "\n")
+        f.writelines(",".join(f"{v:.12e}" for v in row) + "\n" for row in zip(*columns.values()))
 
 
 def write_scan(path, pressure_pa, dt_s, t0_s, **axes_m):
