@@ -1,5 +1,6 @@
-//! Cases of `energy`, `extremum`, `statistics`, `tone` and `zero_crossings`.
+//! Cases of `aligned`, `energy`, `extremum`, `statistics`, `tone` and `zero_crossings`.
 
+use focalsheet::dsp::aligned::aligned_mean;
 use focalsheet::dsp::energy::{fraction_times, square_integral};
 use focalsheet::dsp::extremum::Interpolator;
 use focalsheet::dsp::filter::{PairFilter, bin_frequencies};
@@ -18,6 +19,7 @@ pub fn add(cases: &mut Cases) {
     tones(cases);
     means(cases);
     crossings(cases);
+    means_of_waveforms(cases);
 }
 
 fn energies(cases: &mut Cases) {
@@ -202,4 +204,21 @@ fn crossings(cases: &mut Cases) {
         let input = json!({"waveform": wave, "start": start, "stop": stop});
         cases.add(("zero_crossings", "zero_crossings"), name, input, json!(made));
     }
+}
+
+/// Delays are whole multiples of 1/64 sample, so that a resampled waveform has them among its samples.
+fn means_of_waveforms(cases: &mut Cases) {
+    let delays = [0.0, 1.375, -12.5, 40.015_625, -0.984_375];
+    for (name, count, deviation) in [("odd, noisy", 1201, 0.05), ("even", 800, 0.0)] {
+        let waves: Vec<Vec<f64>> = (60u64..)
+            .zip(delays)
+            .map(|(seed, d)| noisy(burst(count, 150.3 + d, 33.7, 12.0, 5), deviation, 0.1, seed))
+            .collect();
+        let made = aligned_mean(&waves, &delays);
+        let input = json!({"waveforms": waves, "delays": delays});
+        cases.add(("aligned", "aligned_mean"), name, input, json!(made));
+    }
+    let empty = aligned_mean(&[], &[]);
+    let input = json!({"waveforms": [], "delays": []});
+    cases.add(("aligned", "aligned_mean"), "none", input, json!(empty));
 }
