@@ -3,23 +3,25 @@
 use rustfft::FftNum;
 use rustfft::num_complex::Complex;
 
-use super::{Windows, harmonics, peak_pressure, pulse_pressure_squared_integral as ppsi};
+use super::{Windows, peak_pressure, pulse_pressure_squared_integral as ppsi};
 use crate::calibration::{PressureMaker, RawWave};
 use crate::dsp::energy::square_integral;
 use crate::dsp::extremum::Interpolator;
-use crate::dsp::tone;
+use crate::dsp::tones::Tones;
+use crate::dsp::{onset, tone};
 use crate::formats::container::Samples;
 use crate::scan::Volts;
 
 /// Harmonics kept for every point.
-pub const MAP_HARMONICS: usize = 3;
+pub const MAP_HARMONICS: usize = 10;
 /// Numbers a point takes in a band's table.
-pub const WIDTH: usize = 7 + 2 * MAP_HARMONICS;
+pub const WIDTH: usize = 8 + 2 * MAP_HARMONICS;
 
 const CLIPPED: u32 = 1;
 const HAS_NOISE: u32 = 2;
 const HAS_STEADY: u32 = 4;
 const SKIPPED: u32 = 8;
+const HAS_ONSET: u32 = 16;
 
 /// One point of a scan.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -35,6 +37,9 @@ pub struct Point {
     /// Complex amplitudes of the harmonics 1 … over the steady window, else transforms of the whole
     /// pulse; the phase refers to the first sample.
     pub harmonics: [Complex<f64>; MAP_HARMONICS],
+    /// Half-amplitude point of the rise, s after the record's first sample; `None` without a drive
+    /// frequency.
+    pub onset_s: Option<f64>,
     /// Whether raw samples stood at the digitiser's end.
     pub clipped: bool,
     /// Samples that were not finite numbers.
@@ -59,6 +64,9 @@ impl Point {
         if self.skipped {
             flags |= SKIPPED
         }
+        if self.onset_s.is_some() {
+            flags |= HAS_ONSET
+        }
         let mut row = [0.0; WIDTH];
         row[0] = self.pc_pa;
         row[1] = self.pr_pa;
@@ -67,9 +75,10 @@ impl Point {
         row[4] = self.steady_pa2.unwrap_or(0.0);
         row[5] = f64::from(flags);
         row[6] = self.broken as f64;
+        row[7] = self.onset_s.unwrap_or(0.0);
         for (k, h) in self.harmonics.iter().enumerate() {
-            row[7 + 2 * k] = h.re;
-            row[8 + 2 * k] = h.im;
+            row[8 + 2 * k] = h.re;
+            row[9 + 2 * k] = h.im;
         }
         row
     }
@@ -83,7 +92,7 @@ impl Point {
         let has = |bit: u32| flags & bit != 0;
         let mut harmonics = [Complex::default(); MAP_HARMONICS];
         for (k, h) in harmonics.iter_mut().enumerate() {
-            *h = Complex::new(row[7 + 2 * k], row[8 + 2 * k]);
+            *h = Complex::new(row[8 + 2 * k], row[9 + 2 * k]);
         }
         Some(Self {
             pc_pa: row[0],
@@ -92,6 +101,7 @@ impl Point {
             noise_pa2: has(HAS_NOISE).then_some(row[3]),
             steady_pa2: has(HAS_STEADY).then_some(row[4]),
             harmonics,
+            onset_s: has(HAS_ONSET).then_some(row[7]),
             clipped: has(CLIPPED),
             broken: row[6] as usize,
             skipped: has(SKIPPED),
@@ -111,7 +121,9 @@ pub struct BandWorker<T: FftNum> {
     volts: Volts,
     samples: usize,
     interval_s: f64,
-    frequency_hz: Option<f64>,
+    tones: Option<Tones<T>>,
+    /// Samples in a period of the drive.
+    period: Option<f64>,
     a: Vec<T>,
     b: Vec<T>,
 }
@@ -131,7 +143,9 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
             volts,
             samples,
             interval_s,
-            frequency_hz,
+            tones: frequency_hz
+                .map(|f| Tones::new((1..=MAP_HARMONICS).map(|n| n as f64 * f * interval_s))),
+            period: frequency_hz.map(|f| 1.0 / (f * interval_s)),
             a: vec![T::zero(); samples],
             b: vec![T::zero(); samples],
         }
@@ -170,19 +184,18 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
         let top = |found: Option<(f64, f64)>| found.map_or(0.0, |(value, _)| value);
         let mean_square = |(a, b): (usize, usize)| square_integral(p, a, b, 1.0) / (b - a) as f64;
         let mut harmonics = [Complex::default(); MAP_HARMONICS];
-        if let Some(f) = self.frequency_hz {
-            for (k, h) in harmonics.iter_mut().enumerate() {
-                let n = k as u32 + 1;
-                *h = match windows.steady {
-                    Some(steady) => harmonics::in_steady_state(p, steady, self.interval_s, f, n)
-                        .unwrap_or_default(),
-                    None => {
-                        tone::transform_at(p, pulse.0, pulse.1, self.interval_s, f64::from(n) * f)
-                            * (2.0 * self.interval_s)
-                    }
-                };
-            }
+        if let Some(tones) = &self.tones {
+            let found = match windows.steady {
+                Some((a, b)) => tones.amplitudes(p, a, b).unwrap_or_default(),
+                None => {
+                    let mut sums = tones.transforms(p, pulse.0, pulse.1);
+                    sums.iter_mut().for_each(|sum| *sum *= 2.0 * self.interval_s);
+                    sums
+                }
+            };
+            harmonics.iter_mut().zip(found).for_each(|(slot, value)| *slot = value);
         }
+        let onset = self.period.and_then(|period| onset::half_rise(p, pulse.0, pulse.1, period));
         Point {
             pc_pa: top(peak_pressure::compressional(p, pulse, &self.between)),
             pr_pa: top(peak_pressure::rarefactional(p, pulse, &self.between)),
@@ -190,6 +203,7 @@ impl<T: FftNum + Into<f64>> BandWorker<T> {
             noise_pa2: windows.noise.map(mean_square),
             steady_pa2: windows.steady.and_then(|(a, b)| tone::mean_square(p, a, b)),
             harmonics,
+            onset_s: onset.map(|sample| sample * self.interval_s),
             clipped: self.volts.clipped(raw, index * self.samples, (index + 1) * self.samples),
             broken,
             skipped: false,
@@ -209,6 +223,7 @@ mod tests {
             clipped: true,
             broken: 3,
             harmonics: [Complex::new(1.0, -2.0); MAP_HARMONICS],
+            onset_s: Some(2e-6),
             ..Point::default()
         };
         assert_eq!(Point::from_row(&point.to_row()), Some(point));
