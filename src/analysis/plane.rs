@@ -9,7 +9,7 @@ use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::field::{Scale, beam_area, beam_width, power, repair, spatial_peak};
-use crate::pulse::map::Point;
+use crate::pulse::map::{MAP_HARMONICS, Point};
 use crate::scan::Grid;
 
 /// Edge values above this fraction of the peak's ppsi are told: a tenth of the pressure.
@@ -139,7 +139,7 @@ pub struct Maps {
     pub ppsi_with_noise: Vec<f64>,
     pub steady: Option<Vec<f64>>,
     pub steady_with_noise: Option<Vec<f64>>,
-    pub harmonics: [Vec<f64>; 3],
+    pub harmonics: [Vec<f64>; MAP_HARMONICS],
     pub excluded: Vec<bool>,
     pub clipped: Vec<bool>,
     columns: usize,
@@ -325,7 +325,7 @@ pub fn values_from(
         ppsi_with_noise: top(&map.ppsi_with_noise, Scale::Energy),
         steady_pa2: steady,
         steady_with_noise: with_noise(&map.steady_with_noise),
-        harmonics_pa: [harmonic(0), harmonic(1), harmonic(2)],
+        harmonics_pa: (0..MAP_HARMONICS).map(harmonic).collect(),
         lower_bound: block.as_ref().is_some_and(|b| b.lower_bound),
         method: fit.method,
     }

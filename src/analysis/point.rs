@@ -3,9 +3,12 @@
 use super::focal_wave::Waveform;
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
+use crate::dsp::extremum::Interpolator;
+use crate::dsp::onset;
+use crate::pulse::map::MAP_HARMONICS;
 use crate::pulse::{
     bandwidth, noise_equivalent, on_intensity, pulse_average_intensity, pulse_intensity_integral,
-    temporal_average_intensity, working_frequency,
+    steady_peaks as steady, temporal_average_intensity, working_frequency,
 };
 use crate::record::{ExcitationMode, Exposure, Record};
 
@@ -29,8 +32,8 @@ pub struct PeakValues {
     /// Mean square over the steady window.
     pub steady_pa2: Result<f64, Reason>,
     pub steady_with_noise: Option<f64>,
-    /// Amplitudes of the harmonics 1, 2, 3.
-    pub harmonics_pa: [Result<f64, Reason>; 3],
+    /// Amplitudes of the harmonics 1 … 10, noise included.
+    pub harmonics_pa: Vec<Result<f64, Reason>>,
     /// The peak was clipped: values are at least these.
     pub lower_bound: bool,
     /// Code of the method of the peak values.
@@ -84,9 +87,13 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     let ppsi = held(&peak.ppsi_pa2_s);
     let pii = ppsi.clone().map(|v| pulse_intensity_integral::pii(v, rho_c));
     let td = held(&wave.td_s.ok_or_else(|| Reason::new("no-pulse")));
+    let [pc, pr] = ["pc", "pr"].map(|id| bound(peak_pressure(setting, id, peak, wave)));
+    let [pc_ss, pr_ss] = steady_peaks(setting, wave, [&pc, &pr]);
     let mut out = vec![
-        bound(peak_pressure(setting, "pc", peak, wave)).in_window(pulse).by(peak.method),
-        bound(peak_pressure(setting, "pr", peak, wave)).in_window(pulse).by(peak.method),
+        pc.in_window(pulse).by(peak.method),
+        pr.in_window(pulse).by(peak.method),
+        pc_ss,
+        pr_ss,
         noise(
             bound(Quantity::from_outcome("ppsi", ppsi).scales_with(CALIBRATION, -2.0))
                 .in_window(pulse)
@@ -145,6 +152,7 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
             .in_window(pulse),
     );
     out.extend(harmonics(setting, wave, peak));
+    out.push(arrival(setting, wave));
     let snr = match (wave.noise_pa2, &peak.steady_pa2, &peak.ppsi_pa2_s, wave.td_s) {
         (None, ..) => Err(Reason::new("no-quiet-part")),
         (Some(noise), Ok(steady), ..) if noise > 0.0 => Ok(10.0 * (steady / noise).log10()),
@@ -181,6 +189,48 @@ fn peak_pressure(
         }
         _ => Quantity::from_outcome(id, measured.clone()).scales_with(CALIBRATION, -1.0),
     }
+}
+
+/// Peaks in steady state, from the waveform, in the ratio of the peaks given to those of the waveform.
+fn steady_peaks(setting: &Setting<'_>, wave: &Waveform, peaks: [&Quantity; 2]) -> [Quantity; 2] {
+    let reason = || Reason::new(setting.no_steady.unwrap_or("no-steady-window"));
+    let period = setting.frequency_hz.map(|f| 1.0 / (f * wave.wave.interval_s));
+    let found = wave.windows.steady.zip(period).and_then(|(window, period)| {
+        steady::steady_peaks(&wave.wave.p_pa, window, period, &Interpolator::new())
+    });
+    let own = [wave.wave.pc.0, wave.wave.pr.0];
+    let found = [found.map(|(pc, _)| pc), found.map(|(_, pr)| pr)];
+    std::array::from_fn(|i| {
+        let before = peaks[i].uncorrected.or(peaks[i].outcome.clone().ok());
+        let outcome = match (&peaks[i].outcome, found[i], before) {
+            (Err(reason), ..) => Err(reason.clone()),
+            (Ok(_), Some(value), Some(before)) if own[i] > 0.0 => Ok(value * before / own[i]),
+            _ => Err(reason()),
+        };
+        let quantity = Quantity::from_outcome(["pc_ss", "pr_ss"][i], outcome)
+            .scales_with(CALIBRATION, -1.0)
+            .by("steady-cycles");
+        let quantity = match wave.wave.steady {
+            Some(window) => quantity.in_window(window),
+            None => quantity,
+        };
+        Quantity { lower_bound: peaks[i].lower_bound && quantity.outcome.is_ok(), ..quantity }
+    })
+}
+
+/// When the burst has risen to half its amplitude.
+fn arrival(setting: &Setting<'_>, wave: &Waveform) -> Quantity {
+    let (a, b) = wave.windows.pulse;
+    let outcome = match setting.frequency_hz {
+        None => Err(Reason::new("no-frequency")),
+        Some(f) => {
+            let period = 1.0 / (f * wave.wave.interval_s);
+            onset::half_rise(&wave.wave.p_pa, a, b, period)
+                .map(|sample| wave.wave.t0_s + sample * wave.wave.interval_s)
+                .ok_or_else(|| Reason::new("no-pulse"))
+        }
+    };
+    Quantity::from_outcome("arrival", outcome).by("half-rise")
 }
 
 /// Noise-equivalent pressure, its density, and the range up to the largest pressure that is held.
@@ -262,29 +312,58 @@ pub fn exposure_duty(record: &Record, scan_level: Option<f64>) -> Result<f64, Re
     }
 }
 
+/// `p1`, `h2` … `h10`, `thd`. Noise adds to a squared amplitude what it has in the window's own
+/// bandwidth; that is subtracted, and amplitudes that do not stand three times above it are not given.
 fn harmonics(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> Vec<Quantity> {
+    const IDS: [&str; MAP_HARMONICS] =
+        ["p1", "h2", "h3", "h4", "h5", "h6", "h7", "h8", "h9", "h10"];
     let window = wave.wave.steady.unwrap_or(wave.wave.pulse);
     let method =
         if wave.wave.steady.is_some() { "harmonics-steady" } else { "harmonics-whole-pulse" };
-    let [one, two, three] = &peak.harmonics_pa;
-    let p1 = Quantity::from_outcome("p1", one.clone())
-        .scales_with(CALIBRATION, -1.0)
-        .in_window(window)
-        .by(method);
-    // A factor common to all frequencies cancels in the ratio.
-    let ratio = |id, n: f64, amplitude: &Result<f64, Reason>| {
-        let outcome = match (one, amplitude) {
-            (Ok(one), Ok(amplitude)) if *one > 0.0 => {
-                let beyond =
-                    setting.frequency_hz.is_some_and(|f| n * f > wave.wave.lowpass_cutoff_hz);
-                if beyond { Err(Reason::new("beyond-low-pass")) } else { Ok(amplitude / one) }
-            }
-            (Ok(_), Ok(_)) => Err(Reason::new("no-pulse")),
-            (Err(reason), _) | (_, Err(reason)) => Err(reason.clone()),
-        };
-        Quantity::from_outcome(id, outcome).in_window(window).by(method)
+    let noise_pa2 = wave.noise_pa2.map_or(0.0, |noise| {
+        let length = window.stop_s - window.start_s;
+        let taken = if wave.wave.steady.is_some() { length } else { wave.td_s.unwrap_or(length) };
+        2.0 * noise / wave.noise_band_hz * length / (taken * taken)
+    });
+    let net = |amplitude: f64| {
+        let square = amplitude * amplitude;
+        let taken = if setting.noise_corrected { noise_pa2 } else { 0.0 };
+        if square > 9.0 * noise_pa2 {
+            Ok((square - taken).sqrt())
+        } else {
+            Err(Reason::new("below-noise"))
+        }
     };
-    vec![p1, ratio("h2", 2.0, two), ratio("h3", 3.0, three)]
+    let amplitude = |n: usize| -> Result<f64, Reason> {
+        let measured = peak.harmonics_pa.get(n - 1).cloned();
+        let beyond =
+            setting.frequency_hz.is_some_and(|f| n as f64 * f > wave.wave.lowpass_cutoff_hz);
+        match measured {
+            Some(Ok(_)) if n > 1 && beyond => Err(Reason::new("beyond-low-pass")),
+            Some(outcome) => outcome.and_then(net),
+            None => Err(Reason::new("no-pulse")),
+        }
+    };
+    let one = amplitude(1);
+    // A factor common to all frequencies cancels in the ratio.
+    let ratio = |n: usize| match (&one, amplitude(n)) {
+        (Ok(one), Ok(amplitude)) => Ok(amplitude / one),
+        (Err(reason), _) => Err(reason.clone()),
+        (_, Err(reason)) => Err(reason),
+    };
+    let ratios: Vec<Result<f64, Reason>> = (2..=MAP_HARMONICS).map(ratio).collect();
+    // Those that are not given count as nothing, but the second must be there.
+    let thd = match &ratios[0] {
+        Ok(_) => Ok(ratios.iter().flatten().map(|h| h * h).sum::<f64>().sqrt()),
+        Err(reason) => Err(reason.clone()),
+    };
+    let p1 = Quantity::from_outcome("p1", one.clone()).scales_with(CALIBRATION, -1.0);
+    let rest = IDS[1..].iter().zip(ratios).map(|(id, ratio)| Quantity::from_outcome(id, ratio));
+    std::iter::once(p1)
+        .chain(rest)
+        .chain([Quantity::from_outcome("thd", thd)])
+        .map(|quantity| quantity.in_window(window).by(method))
+        .collect()
 }
 
 /// Peak values of a single waveform, for point scans.
@@ -308,7 +387,7 @@ pub fn values_of_waveform(setting: &Setting<'_>, wave: &Waveform, clipped: bool)
         ppsi_with_noise: Some(with_noise),
         steady_pa2: steady.map(|v| v - noise).ok_or_else(reason),
         steady_with_noise: steady,
-        harmonics_pa: [harmonic(0), harmonic(1), harmonic(2)],
+        harmonics_pa: (0..MAP_HARMONICS).map(harmonic).collect(),
         lower_bound: clipped,
         method: "single-waveform",
     }

@@ -14,6 +14,7 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "no-quiet-part" => "no quiet part before the arrival",
         "too-few-crossings" => "fewer than two half-cycles",
         "no-band" => "the spectrum does not fall 3 dB on both sides of the fundamental",
+        "below-noise" => "does not stand above the noise",
         "beyond-low-pass" => "lies above the low-pass",
         "beam-not-within-scan" => "the field does not fall to this level inside the scanned window",
         "clipped-at-peak" => "the peak was clipped",
@@ -27,6 +28,8 @@ pub fn method(code: &str) -> Option<&'static str> {
     Some(match code {
         "" => "",
         "single-waveform" => "single waveform",
+        "steady-cycles" => "mean over steady cycles",
+        "half-rise" => "half-amplitude point of the rise",
         "noise-record" => "from a record of noise",
         "peak-fit-plane" => "fitted over the plane",
         "peak-fit-line" => "fitted along the line",
