@@ -28,7 +28,7 @@ pub fn lagrange_weights(x: &[f64], at: f64) -> Option<(usize, Vec<f64>)> {
 }
 
 /// Weights of the Lagrange interpolation over an even number of points about `at`.
-fn weights_of(x: &[f64], at: f64, count: usize) -> Option<(usize, Vec<f64>)> {
+pub(super) fn weights_of(x: &[f64], at: f64, count: usize) -> Option<(usize, Vec<f64>)> {
     let i = interval(x, at)?;
     let n = x.len().min(count);
     let first = (i + 1).saturating_sub(count / 2).min(x.len() - n);

@@ -13,6 +13,7 @@ pub mod interpolate;
 pub mod minimum_phase;
 pub mod noise;
 pub mod onset;
+pub mod plane_spectrum;
 pub mod quadratic;
 pub mod statistics;
 pub mod tone;

@@ -3,8 +3,11 @@
 //! One concept a file. Maps are row-major (y, x) with rising coordinates in metres; values are the
 //! quantity's SI values after the noise energy was subtracted.
 
+pub mod angular_power;
 pub mod beam_area;
+pub mod beam_half_angle;
 pub mod beam_width;
+pub mod beyond_window;
 pub mod phase_scatter;
 pub mod power;
 pub mod repair;
