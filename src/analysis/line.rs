@@ -2,7 +2,8 @@
 
 use super::assemble::{Evaluated, ScanInput};
 use super::focal_wave::waveform;
-use super::plane::{Fit, Maps, no_signal, peak_reason, values_from};
+use super::plane::maps::{Fit, Maps, peak_reason, values_from};
+use super::plane::no_signal;
 use super::point::quantities;
 use super::results::{LinePicture, Picture};
 use crate::base::error::Problem;
@@ -44,22 +45,13 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let fit = Fit { top: &top, here: &here, method: "peak-fit-line" };
     let values = values_from(&map, &block, input, &wave, &fit);
     let mut out = quantities(&input.setting, &wave, &values);
-    let whole = |outcome: Result<f64, Reason>| match &block {
-        Some(block) => Err(block.reason.clone()),
-        None => outcome,
-    };
     let extent =
         |db: f64| beam_width::width_m(along_m, &map.ppsi, peak.x_m, peak.value, Scale::Energy, db);
-    let (position, ids): (&'static str, &[(&'static str, f64)]) = match axis {
-        Axis::X => ("x_peak", &[("width_x_3", 3.0), ("width_x_6", 6.0), ("width_x_12", 12.0)]),
-        Axis::Y => ("y_peak", &[("width_y_3", 3.0), ("width_y_6", 6.0), ("width_y_12", 12.0)]),
-        Axis::Z => ("z_peak", &[("length_3", 3.0), ("length_6", 6.0)]),
-    };
-    out.push(Quantity::from_outcome(position, whole(Ok(peak.x_m))).by("peak-ppsi"));
-    for (id, db) in ids {
-        let outcome =
-            extent(*db).map(|(a, b)| b - a).ok_or_else(|| Reason::new("beam-not-within-scan"));
-        out.push(Quantity::from_outcome(id, whole(outcome)).by("width-ppsi"));
+    let blocked = block.as_ref().map(|block| &block.reason);
+    out.extend(extents(&ids(*axis, 0), along_m, &map.ppsi, Some(&peak), blocked));
+    for (which, values) in [(1, &map.pc), (2, &map.pr)] {
+        let own = spatial_peak::of_line(along_m, values, Scale::Amplitude);
+        out.extend(extents(&ids(*axis, which), along_m, values, own.as_ref(), blocked));
     }
     let picture = LinePicture {
         axis: axis.name(),
@@ -79,4 +71,69 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         focal: Some(wave.wave),
         findings,
     })
+}
+
+/// Ids of one quantity along a line: its position, its extents with their levels in dB.
+struct Ids {
+    position: &'static str,
+    extents: Vec<(&'static str, f64)>,
+    methods: [&'static str; 2],
+    scale: Scale,
+}
+
+/// Ids along an axis of the energy (0), of the compressional (1) and of the rarefactional peak (2).
+fn ids(axis: Axis, which: usize) -> Ids {
+    let position = match axis {
+        Axis::X => ["x_peak", "x_peak_pc", "x_peak_pr"],
+        Axis::Y => ["y_peak", "y_peak_pc", "y_peak_pr"],
+        Axis::Z => ["z_peak", "z_peak_pc", "z_peak_pr"],
+    };
+    let extents: [&[&'static str]; 3] = match axis {
+        Axis::X => [
+            &["width_x_3", "width_x_6", "width_x_12"],
+            &["width_x_3_pc", "width_x_6_pc", "width_x_12_pc"],
+            &["width_x_3_pr", "width_x_6_pr", "width_x_12_pr"],
+        ],
+        Axis::Y => [
+            &["width_y_3", "width_y_6", "width_y_12"],
+            &["width_y_3_pc", "width_y_6_pc", "width_y_12_pc"],
+            &["width_y_3_pr", "width_y_6_pr", "width_y_12_pr"],
+        ],
+        Axis::Z => [&["length_3", "length_6"], &["length_6_pc"], &["length_6_pr"]],
+    };
+    let methods = [["peak-ppsi", "width-ppsi"], ["peak-pc", "width-pc"], ["peak-pr", "width-pr"]];
+    let level = |id: &str| match id {
+        id if id.contains("_12") => 12.0,
+        id if id.contains("_6") => 6.0,
+        _ => 3.0,
+    };
+    Ids {
+        position: position[which],
+        extents: extents[which].iter().map(|id| (*id, level(id))).collect(),
+        methods: methods[which],
+        scale: if which == 0 { Scale::Energy } else { Scale::Amplitude },
+    }
+}
+
+fn extents(
+    ids: &Ids,
+    along_m: &[f64],
+    values: &[f64],
+    peak: Option<&spatial_peak::SpatialPeak>,
+    blocked: Option<&Reason>,
+) -> Vec<Quantity> {
+    let whole = |outcome: Result<f64, Reason>| match blocked {
+        Some(reason) => Err(reason.clone()),
+        None => outcome,
+    };
+    let place = peak.map(|peak| peak.x_m).ok_or_else(|| Reason::new("no-pulse"));
+    let mut out = vec![Quantity::from_outcome(ids.position, whole(place)).by(ids.methods[0])];
+    for (id, db) in &ids.extents {
+        let found = peak.and_then(|peak| {
+            beam_width::width_m(along_m, values, peak.x_m, peak.value, ids.scale, *db)
+        });
+        let outcome = found.map(|(a, b)| b - a).ok_or_else(|| Reason::new("beam-not-within-scan"));
+        out.push(Quantity::from_outcome(id, whole(outcome)).by(ids.methods[1]));
+    }
+    out
 }

@@ -138,6 +138,27 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Peaks of steepened waves rest on it; use a table with phase where they matter.",
         ),
+        "harmonics-left-out" => s(
+            format!(
+                "Harmonics that the step is too large for carry {} of the power; they are left out of the angular spectrum.",
+                a.get("share")
+            ),
+            "Scan with a smaller step.",
+        ),
+        "evanescent-energy" => s(
+            format!(
+                "{} of the fundamental's energy in the plane cannot propagate: noise, jitter, or steps that are not those stated.",
+                a.get("share")
+            ),
+            "Check coordinates, trigger and water temperature.",
+        ),
+        "power-beyond-window" => s(
+            format!(
+                "From the fall of the field toward the edge, some {} of the power lies outside the scanned window and is missing (good to half of itself).",
+                a.get("share")
+            ),
+            "Scan a larger window.",
+        ),
         "few-bits" => s(
             format!(
                 "The loudest waveform spans {} counts of the digitiser; {} are wanted.",

@@ -1,0 +1,73 @@
+//! Findings on the points of a plane: how close, how far.
+
+use crate::analysis::assemble::ScanInput;
+use crate::base::finding::{Arg, Finding, Severity};
+
+/// Edge values above this fraction of the peak's ppsi are told: a tenth of the pressure.
+const EDGE_LEVEL: f64 = 0.01;
+/// Fewest points across the −6 dB width.
+const POINTS_ACROSS: f64 = 5.0;
+
+/// Findings on the step.
+pub fn sampling_findings(
+    input: &ScanInput<'_>,
+    x_m: &[f64],
+    y_m: &[f64],
+    widths: [Option<(f64, f64)>; 2],
+) -> Vec<Finding> {
+    let mut out = Vec::new();
+    let speed = input.plan.sound_speed_m_per_s;
+    if let (Some(step), Some(f)) =
+        (input.part.scan.grid.largest_lateral_step_m(), input.plan.frequency_hz)
+    {
+        let half = 0.5 * speed / f;
+        if step > half * 1.0001 {
+            out.push(
+                input
+                    .finding(Severity::Caution, "step-above-half-wavelength")
+                    .with("step", Arg::measure(step, "m"))
+                    .with("half", Arg::measure(half, "m")),
+            );
+        }
+    }
+    for ((axis, name), width) in [(x_m, "x"), (y_m, "y")].into_iter().zip(widths) {
+        let (Some((a, b)), Some(first), Some(last)) = (width, axis.first(), axis.last()) else {
+            continue;
+        };
+        let across = (b - a) / ((last - first) / (axis.len() - 1) as f64);
+        if across < POINTS_ACROSS {
+            out.push(
+                input
+                    .finding(Severity::Caution, "few-points-across")
+                    .with("axis", name)
+                    .with("found", across)
+                    .with("wanted", POINTS_ACROSS),
+            );
+        }
+    }
+    out
+}
+
+/// The field at the edge of the window: what lies outside is missing from the power.
+pub fn edge_finding(
+    input: &ScanInput<'_>,
+    columns: usize,
+    ppsi: &[f64],
+    peak: f64,
+) -> Option<Finding> {
+    let rows = ppsi.len() / columns;
+    let edges = [
+        ("left", (0..rows).map(|r| ppsi[r * columns]).fold(0.0, f64::max)),
+        ("right", (0..rows).map(|r| ppsi[r * columns + columns - 1]).fold(0.0, f64::max)),
+        ("bottom", ppsi[..columns].iter().copied().fold(0.0, f64::max)),
+        ("top", ppsi[(rows - 1) * columns..].iter().copied().fold(0.0, f64::max)),
+    ];
+    let (side, level) = edges.into_iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    (level > EDGE_LEVEL * peak).then(|| {
+        input
+            .finding(Severity::Caution, "edge-level")
+            .with("side", side)
+            .with("found", Arg::measure(10.0 * (level / peak).log10(), "dB"))
+            .with("wanted", Arg::measure(10.0 * EDGE_LEVEL.log10(), "dB"))
+    })
+}
