@@ -67,6 +67,13 @@ pub struct PlanePicture {
     pub pc_pa: Vec<f64>,
     pub pr_pa: Vec<f64>,
     pub ppsi_pa2_s: Vec<f64>,
+    /// Amplitudes, Pa, of the harmonics that stand out, by their number; the fundamental first. Empty
+    /// without a drive frequency.
+    pub harmonics: Vec<(u32, Vec<f64>)>,
+    /// Phase of the fundamental re that at the peak, rad.
+    pub phase_rad: Vec<f64>,
+    /// Half-amplitude point of the rise re that at the peak, s.
+    pub arrival_s: Option<Vec<f64>>,
     pub replaced: Vec<usize>,
     /// Peak of ppsi, (x, y), m.
     pub peak_m: (f64, f64),

@@ -72,8 +72,8 @@ pub fn transfer(
     })
 }
 
-/// Noise-equivalent pressure against the largest pressure, one dot a range; without a range that has
-/// both there is none.
+/// Noise-equivalent pressure against the largest pressure, one dot a range; with fewer than two
+/// that have both there is none.
 pub fn noise(results: &Results, words: &dyn Wording) -> Option<Figure> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let mega = 1.0 / units::PA_PER_MPA;
@@ -84,7 +84,8 @@ pub fn noise(results: &Results, words: &dyn Wording) -> Option<Figure> {
             Some((range.limit_pa? * mega, range.nep_pa * 1e-3, noise_name(range, words)))
         })
         .collect();
-    if points.is_empty() {
+    // A single dot tells no more than the table.
+    if points.len() < 2 {
         return None;
     }
     let mut data = panel(axis(&label("axis-limit"), "MPa"), axis(&label("axis-nep"), "kPa"));

@@ -23,15 +23,15 @@ pub struct Draughtsman<'a> {
 }
 
 impl Draughtsman<'_> {
-    fn label(&self, key: &str) -> String {
+    pub(super) fn label(&self, key: &str) -> String {
         self.words.label(key).unwrap_or_default().to_owned()
     }
 
-    fn axis(&self, label: &str, unit: &str) -> AxisData {
+    pub(super) fn axis(&self, label: &str, unit: &str) -> AxisData {
         AxisData { label: label.to_owned(), unit: unit.to_owned(), limits: None, log: false }
     }
 
-    fn id(&self, what: &str) -> String {
+    pub(super) fn id(&self, what: &str) -> String {
         let safe: String = self
             .scan
             .id
@@ -42,7 +42,7 @@ impl Draughtsman<'_> {
     }
 
     /// `Scan focal-plane at z = 44.4 mm, drive 90 Vpp.`
-    fn story(&self, what: &str, z_m: Option<f64>) -> String {
+    pub(super) fn story(&self, what: &str, z_m: Option<f64>) -> String {
         let marks = self.words.marks();
         let mut out = format!("{what}. {} {}", self.label("scan"), self.scan.id);
         if let Some(z) = z_m {
@@ -61,7 +61,7 @@ impl Draughtsman<'_> {
     }
 
     /// Unit and factor of pressures: MPa, or V where no response is stated.
-    fn pressure(&self) -> (&'static str, f64, String) {
+    pub(super) fn pressure(&self) -> (&'static str, f64, String) {
         if self.scan.calibrated {
             ("MPa", 1.0 / units::PA_PER_MPA, self.label("axis-pressure"))
         } else {
@@ -69,7 +69,7 @@ impl Draughtsman<'_> {
         }
     }
 
-    fn map(
+    pub(super) fn map(
         &self,
         plane: &PlanePicture,
         values: &[f64],

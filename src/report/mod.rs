@@ -5,6 +5,7 @@ mod calibration_figures;
 mod drawings;
 mod entries;
 mod front;
+mod further_maps;
 mod look;
 pub mod model;
 mod provenance;

@@ -172,6 +172,11 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
             Picture::Plane(plane) => {
                 blocks.push(Block::Figures { figures: hand.maps(plane) });
                 blocks.push(Block::Figures { figures: hand.profiles(plane) });
+                for figures in [hand.harmonic_maps(plane), hand.timing_maps(plane)] {
+                    if !figures.is_empty() {
+                        blocks.push(Block::Figures { figures });
+                    }
+                }
             }
             Picture::Line(line) => blocks.push(Block::Figures { figures: hand.line(line) }),
             Picture::None => {}

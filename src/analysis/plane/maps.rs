@@ -74,6 +74,11 @@ impl Maps {
         }
     }
 
+    /// Number of columns.
+    pub fn columns(&self) -> usize {
+        self.columns
+    }
+
     /// Findings on excluded points.
     pub fn findings(&self, input: &ScanInput<'_>, _peak: f64) -> Vec<Finding> {
         let mut out = Vec::new();

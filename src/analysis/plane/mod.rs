@@ -1,5 +1,6 @@
 //! Quantities of a plane.
 
+mod further;
 pub mod maps;
 mod powers;
 mod sampling;
@@ -77,6 +78,9 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         profile_y: energy.profile_y,
         width_x: energy.limits[0],
         width_y: energy.limits[1],
+        harmonics: further::harmonics(input, &map, &wave),
+        phase_rad: further::phase_rad(&map, peak.cell),
+        arrival_s: further::arrival_s(input, &map, peak.cell),
         pc_pa: map.pc,
         pr_pa: map.pr,
         ppsi_pa2_s: map.ppsi,

@@ -243,6 +243,15 @@ fn figures(key: &str) -> Option<&'static str> {
         "caption-pc" => "Peak compressional pressure",
         "caption-pr" => "Peak rarefactional pressure",
         "caption-intensity" => "Pulse-intensity integral, noise energy subtracted",
+        "axis-phase" => "phase re peak",
+        "axis-arrival" => "arrival re peak",
+        "caption-harmonic" => "Amplitude of harmonic",
+        "caption-phase" => {
+            "Phase of the fundamental re that at the peak, where its amplitude is above −20 dB; later is lower"
+        }
+        "caption-arrival" => {
+            "Arrival (half-amplitude point of the rise) re that at the peak, where the fundamental is above −20 dB"
+        }
         "caption-profile-x" => {
             "Profile along x through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width"
         }
