@@ -15,6 +15,7 @@ mod plane;
 mod point;
 mod prepare;
 mod results;
+mod revisits;
 mod skeleton;
 mod survey;
 mod transfer;
@@ -140,7 +141,7 @@ impl Briefing {
     }
 }
 
-fn band_worker(part: &PreparedScan, frozen: &ScanPlan) -> BandWorker<f32> {
+pub(crate) fn band_worker(part: &PreparedScan, frozen: &ScanPlan) -> BandWorker<f32> {
     let scan = &part.scan;
     let maker =
         PressureMaker::new(&frozen.conditioning, &part.response, scan.volts, scan.interval_s);

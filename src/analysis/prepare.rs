@@ -39,6 +39,8 @@ pub struct Prepared {
     pub scans: Vec<PreparedScan>,
     /// Scans of role noise.
     pub quiet: Vec<PreparedScan>,
+    /// Revisits of one point.
+    pub revisits: Vec<PreparedScan>,
     /// Factors that check sources gave.
     pub transfers: Vec<Transfer>,
     pub findings: Vec<Finding>,
@@ -51,6 +53,11 @@ pub struct Prepared {
 /// Whether this version evaluates scans of a role.
 pub fn evaluated(role: Role) -> bool {
     matches!(role, Role::Plane | Role::Line | Role::Axial | Role::Point)
+}
+
+/// Whether scans of a role are evaluated apart from the bands.
+fn is_aside(role: Role) -> bool {
+    matches!(role, Role::Noise | Role::Reference)
 }
 
 /// Opens all scans and responses.
@@ -70,11 +77,12 @@ pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
     let mut prepared = prepare_with(record, files, &[], Some(&transfers))?;
     let mut problems = Problems::new();
     let record = &prepared.record;
-    let noise = record.scans.iter().enumerate().filter(|(_, scan)| scan.role == Role::Noise);
-    for (index, _) in noise {
+    let aside = record.scans.iter().enumerate().filter(|(_, scan)| is_aside(scan.role));
+    for (index, entry) in aside {
         let known = (files, &[][..], Some(&transfers[..]));
         match open_entry(record, index, known, &mut findings, &mut prepared.layouts) {
-            Ok(opened) => prepared.quiet.extend(opened),
+            Ok(opened) if entry.role == Role::Noise => prepared.quiet.extend(opened),
+            Ok(opened) => prepared.revisits.extend(opened),
             Err(found) => problems.extend(found),
         }
     }
@@ -84,7 +92,8 @@ pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
 
 /// The scans that bands are computed of: as [`prepare`], but without opening the files of the scans
 /// that are given, with transfers that were evaluated before (without any the responses from check
-/// sources are left open), and without scans of noise.
+/// sources are left open), and without those of noise and
+/// revisits.
 ///
 /// # Errors
 /// All problems of all files at once.
@@ -102,7 +111,7 @@ pub fn prepare_with(
         problems.push(Problem::new("record-no-scans").at("scans"));
     }
     for (index, entry) in record.scans.iter().enumerate() {
-        if entry.role == Role::Noise || used_scans(&record).contains(&entry.id.as_str()) {
+        if is_aside(entry.role) || used_scans(&record).contains(&entry.id.as_str()) {
             continue;
         }
         if !evaluated(entry.role) {
@@ -133,8 +142,8 @@ pub fn prepare_with(
     }
     let unused_files = unused(&record, files);
     let transfers = transfers.unwrap_or_default().to_vec();
-    let quiet = Vec::new();
-    Ok(Prepared { record, scans, quiet, transfers, findings, layouts, unused_files })
+    let (quiet, revisits) = (Vec::new(), Vec::new());
+    Ok(Prepared { record, scans, quiet, revisits, transfers, findings, layouts, unused_files })
 }
 
 /// The scans of one entry with their responses.

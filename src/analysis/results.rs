@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
 use crate::base::range_noise::RangeNoise;
+use crate::base::revisits::Revisits;
 use crate::base::sheet::Conditions;
 use crate::base::transfer::Transfer;
 use crate::record::{Record, Role};
@@ -18,6 +19,7 @@ pub struct Results {
     pub findings: Vec<Finding>,
     /// Factors that check sources gave.
     pub transfers: Vec<Transfer>,
+    pub revisits: Vec<Revisits>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,
     /// Layouts that were proposed and used, by the index of the scan in the record.

@@ -4,6 +4,7 @@ pub mod error;
 pub mod finding;
 pub mod quantity;
 pub mod range_noise;
+pub mod revisits;
 pub mod sheet;
 pub mod transfer;
 pub mod units;

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
+use super::revisits::Revisits;
 use super::transfer::Transfer;
 
 /// Schema name written into every sheet.
@@ -31,6 +32,9 @@ pub struct Sheet {
     /// Factors that check sources gave.
     #[serde(default)]
     pub transfers: Vec<Transfer>,
+    /// Revisits of one point.
+    #[serde(default)]
+    pub revisits: Vec<Revisits>,
     /// Noise and largest pressure of each gain range.
     #[serde(default)]
     pub ranges: Vec<RangeNoise>,

@@ -72,6 +72,7 @@ pub fn sheet() -> Sheet {
         quantities: vec![quantity("pc", Some(6.24e6)), quantity("pr", None)],
         findings: vec![],
         transfers: vec![],
+        revisits: vec![],
         ranges: vec![],
         provenance: vec![],
     }

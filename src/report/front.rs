@@ -12,13 +12,14 @@ use crate::base::sheet::Sheet;
 use crate::record::Role;
 
 /// Quantities that a clinic reads first, in order; those without a value are left out.
-const HEADLINE: [&str; 9] = [
+const HEADLINE: [&str; 10] = [
     "pc",
     "pr",
     "i_on",
     "isppa",
     "width_x_6",
     "width_y_6",
+    "power_on_angular",
     "power_on_plane_wave",
     "f_awf_zero",
     "td",
@@ -75,10 +76,13 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     }
 }
 
-/// The scan that the front shows: the first plane, else the first axial scan, else the first with a
-/// waveform.
+/// The scan that the front shows: a plane, else an axial scan, else one with a waveform; of several the
+/// one at the highest level, the first of these.
 fn main_scan(results: &Results) -> Option<&ScanResult> {
-    let of = |role: Role| results.scans.iter().find(|s| s.role == role && s.focal.is_some());
+    let of = |role: Role| {
+        let all = results.scans.iter().filter(|s| s.role == role && s.focal.is_some());
+        all.reduce(|best, scan| if scan.level > best.level { scan } else { best })
+    };
     of(Role::Plane)
         .or_else(|| of(Role::Axial))
         .or_else(|| of(Role::Point))

@@ -10,6 +10,7 @@ mod look;
 pub mod model;
 mod provenance;
 mod remarks;
+mod revisits;
 pub mod rounding;
 mod sections;
 pub mod wording;

@@ -182,6 +182,10 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
             Picture::None => {}
         }
     }
+    let visits = super::revisits::figures(results, words);
+    if !visits.is_empty() {
+        blocks.push(Block::Figures { figures: visits });
+    }
     blocks
 }
 

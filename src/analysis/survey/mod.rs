@@ -79,7 +79,7 @@ fn shift_samples(scan: &Scan, reference: usize, point: usize, speed: f64) -> i64
 /// # Errors
 /// When a file cannot be read.
 pub fn survey(prepared: &Prepared) -> Result<Plan, Problems> {
-    let scans = prepared.scans.iter().map(|part| survey_scan(&prepared.record, part));
+    let scans = prepared.scans.iter().map(|part| of_scan(&prepared.record, part));
     let mut plans = Vec::new();
     let mut problems = Problems::new();
     for plan in scans {
@@ -91,7 +91,11 @@ pub fn survey(prepared: &Prepared) -> Result<Plan, Problems> {
     if problems.is_empty() { Ok(Plan { scans: plans }) } else { Err(problems) }
 }
 
-fn survey_scan(
+/// Surveys one scan.
+///
+/// # Errors
+/// When the file cannot be read.
+pub fn of_scan(
     record: &Record,
     part: &PreparedScan,
 ) -> Result<ScanPlan, crate::base::error::Problem> {

@@ -159,6 +159,17 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Scan a larger window.",
         ),
+        "output-drift" => s(
+            format!(
+                "Over {} visits to the same point {} ranged over {} ({} from the first to the last, scatter {}). No value is corrected for it.",
+                a.get("visits"),
+                a.get("symbol"),
+                a.get("range"),
+                a.get("change"),
+                a.get("scatter")
+            ),
+            "Let head and amplifier warm up, check degassing and temperature, and scan again.",
+        ),
         "few-bits" => s(
             format!(
                 "The loudest waveform spans {} counts of the digitiser; {} are wanted.",
