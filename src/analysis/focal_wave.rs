@@ -13,7 +13,7 @@ use crate::dsp::noise::Noise;
 use crate::formats::container::Samples;
 use crate::pulse::peak_bias::{self, PeakBias};
 use crate::pulse::{
-    Windows, bandwidth, harmonics, peak_pressure, pulse_duration, working_frequency,
+    Windows, bandwidth, harmonics, peak_pressure, pulse_duration, uncertainty, working_frequency,
 };
 use crate::scan::Grid;
 
@@ -57,6 +57,20 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
     let t = |sample: f64| scan.t0(point) + sample * scan.interval_s;
     let placed = |found: Option<(f64, f64)>| found.map_or((0.0, t(0.0)), |(v, at)| (v, t(at)));
     let noise_pa2 = windows.noise.map(|(a, b)| square_integral(&p, a, b, 1.0) / (b - a) as f64);
+    let mut volts = vec![0.0; scan.samples];
+    maker.volts_of(&raw, whole, &mut volts);
+    let made = uncertainty::Waveform {
+        conditioning: &plan.conditioning,
+        response: &part.response,
+        volts: &volts,
+        taper: &maker.taper_weights(scan.samples),
+        p_pa: &p,
+        interval_s: scan.interval_s,
+        windows: &windows,
+        noise_pa2,
+        frequency_hz: plan.frequency_hz,
+    };
+    let uncertainty = uncertainty::of(&made, &between);
     let bias = noise_pa2.and_then(|n| bias(&mut maker, &p, &windows, n.sqrt(), &between));
     let td_s = windows
         .holds_burst
@@ -105,6 +119,7 @@ pub fn waveform(part: &PreparedScan, plan: &ScanPlan, point: usize) -> Result<Wa
         frequency_hz: f,
         lowpass_cutoff_hz: plan.conditioning.lowpass.cutoff_hz,
         p_pa: Vec::new(),
+        uncertainty,
     };
     let f_zero_hz = working_frequency::zero_crossing_hz(&p, spectral, scan.interval_s);
     let band_hz = f

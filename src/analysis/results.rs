@@ -8,6 +8,7 @@ use crate::base::range_noise::RangeNoise;
 use crate::base::revisits::Revisits;
 use crate::base::sheet::Conditions;
 use crate::base::transfer::Transfer;
+use crate::pulse::uncertainty::WaveUncertainty;
 use crate::record::{Record, Role};
 
 /// All results of a record.
@@ -123,6 +124,8 @@ pub struct FocalWave {
     pub spectrum_db: Vec<f64>,
     pub frequency_hz: Option<f64>,
     pub lowpass_cutoff_hz: f64,
+    /// Uncertainty of its peaks and its ∫p², and of the pressure at instants; none for volts.
+    pub uncertainty: Option<WaveUncertainty>,
 }
 
 /// Response of the chain as used.

@@ -96,5 +96,6 @@ fn sensitivity(file: &str, container: &dyn Container) -> Option<Response> {
         load: None,
         gain_db: None,
         uncertainty: None,
+        frequency_correlation: None,
     })
 }

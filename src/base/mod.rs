@@ -9,3 +9,4 @@ pub mod sheet;
 pub mod transfer;
 pub mod units;
 pub mod water;
+pub mod waveform_uncertainty;

@@ -12,6 +12,7 @@ use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
 use super::revisits::Revisits;
 use super::transfer::Transfer;
+use super::waveform_uncertainty::WaveformUncertainty;
 
 /// Schema name written into every sheet.
 pub const SCHEMA: &str = "focalsheet-sheet/1";
@@ -70,6 +71,9 @@ pub struct ScanSummary {
     /// How volts became pascals: kind of response, low-pass, padding.
     pub calibration: BTreeMap<String, String>,
     pub excluded_points: Vec<u64>,
+    /// Uncertainty of the waveform at the peak; null where it is not in pascals.
+    #[serde(default)]
+    pub waveform_uncertainty: Option<WaveformUncertainty>,
 }
 
 /// A quantity as `sheet.json` carries it.

@@ -31,6 +31,20 @@ pub struct RawWave {
     pub baseline: Option<(usize, usize)>,
 }
 
+/// Response at the bins 0 … n/2 of a transform of length `n`, V/Pa: complex, or the magnitude at the
+/// fixed frequency throughout.
+pub fn response_at_bins(
+    n: usize,
+    response: &Response,
+    narrowband_hz: Option<f64>,
+    interval_s: f64,
+) -> Vec<Complex<f64>> {
+    match narrowband_hz {
+        Some(fixed) => vec![Complex::new(response.at(fixed).norm(), 0.0); n / 2 + 1],
+        None => (0..=n / 2).map(|k| response.at(k as f64 / (n as f64 * interval_s))).collect(),
+    }
+}
+
 /// Low-pass over response at the bins 0 … n/2 of a transform of length `n`, Pa/V; zero where the
 /// response is.
 fn inverse_response(
@@ -40,16 +54,12 @@ fn inverse_response(
     narrowband_hz: Option<f64>,
     interval_s: f64,
 ) -> Vec<Complex<f64>> {
-    (0..=n / 2)
-        .map(|k| {
-            let f = k as f64 / (n as f64 * interval_s);
-            let m = match narrowband_hz {
-                Some(fixed) => Complex::new(response.at(fixed).norm(), 0.0),
-                None => response.at(f),
-            };
-            if m.norm_sqr() > 0.0 { lowpass_at(lowpass, f) / m } else { Complex::default() }
-        })
-        .collect()
+    let at_bins = response_at_bins(n, response, narrowband_hz, interval_s);
+    let inverse = |(k, m): (usize, Complex<f64>)| {
+        let f = k as f64 / (n as f64 * interval_s);
+        if m.norm_sqr() > 0.0 { lowpass_at(lowpass, f) / m } else { Complex::default() }
+    };
+    at_bins.into_iter().enumerate().map(inverse).collect()
 }
 
 /// Zero padding, as fractions of the record, that is tried for rasters; single waveforms get the last.
@@ -148,7 +158,21 @@ impl<T: FftNum + Into<f64>> PressureMaker<T> {
         (a, b)
     }
 
-    fn volts_of(&self, raw: &Samples, wave: RawWave, out: &mut [T]) -> usize {
+    /// Factors of the tapers over a record of that length.
+    pub fn taper_weights(&self, samples: usize) -> Vec<f64> {
+        let mut weights = vec![1.0; samples];
+        for (slot, w) in weights.iter_mut().zip(&self.head) {
+            *slot *= w;
+        }
+        for (slot, w) in weights.iter_mut().rev().zip(&self.tail) {
+            *slot *= w;
+        }
+        weights
+    }
+
+    /// Volts of one waveform as they go into the filter: less the baseline, tapered. Returns the
+    /// number of samples that are not finite; they count as zero.
+    pub fn volts_of(&self, raw: &Samples, wave: RawWave, out: &mut [T]) -> usize {
         let (start, stop) = (wave.start, wave.start + out.len());
         match raw {
             Samples::I16(v) => self.convert(&v[start..stop], wave.baseline, out),

@@ -10,7 +10,7 @@ use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::transfer::Transfer;
 use crate::dsp::interpolate;
 use crate::formats::{self, source::FileSet};
-use crate::record::{self, Method, Record, RefersTo, ScanEntry, Uncertainty};
+use crate::record::{self, FrequencyCorrelation, Method, Record, RefersTo, ScanEntry, Uncertainty};
 
 /// Response of the sensor chain, V/Pa at the digitiser.
 #[derive(Debug, Clone, PartialEq)]
@@ -22,6 +22,8 @@ pub struct Response {
     loading: Option<Loading>,
     /// Relative standard uncertainty of a flat factor.
     u_flat: Option<f64>,
+    /// How the errors of a table's rows hang together.
+    correlation: FrequencyCorrelation,
     /// The factor comes from a check source.
     transferred: bool,
 }
@@ -43,6 +45,7 @@ impl Response {
             loading: None,
             u_flat: None,
             transferred: false,
+            correlation: FrequencyCorrelation::COMMON,
         }
     }
 
@@ -58,13 +61,13 @@ impl Response {
 
     /// Volts stay volts, for scans without a stated response.
     pub fn volts() -> Self {
-        Self { form: Form::Volts, gain: 1.0, loading: None, u_flat: None, transferred: false }
+        Self { form: Form::Volts, ..Self::flat(1.0) }
     }
 
     /// From a table, with an amplifier of the given gain behind it.
     pub fn table(table: Table, gain_db: f64) -> Self {
         let gain = 10f64.powf(gain_db / 20.0);
-        Self { form: Form::Table(table), gain, loading: None, u_flat: None, transferred: false }
+        Self { form: Form::Table(table), gain, ..Self::flat(1.0) }
     }
 
     /// The same with a stated uncertainty of the magnitude: that of a flat factor, or of all rows of a
@@ -79,6 +82,13 @@ impl Response {
                 table.u_relative.get_or_insert_with(|| table.v_per_pa.iter().map(of_row).collect());
             }
         }
+        self
+    }
+
+    /// The same with errors of a table's rows that hang together as stated.
+    #[must_use]
+    pub fn with_frequency_correlation(mut self, correlation: FrequencyCorrelation) -> Self {
+        self.correlation = correlation;
         self
     }
 
@@ -126,6 +136,16 @@ impl Response {
         interpolate::linear(&table.frequency_hz, u, frequency_hz.abs())
     }
 
+    /// Relative standard uncertainty of a flat factor, where one is stated.
+    pub(super) fn u_flat(&self) -> Option<f64> {
+        self.u_flat
+    }
+
+    /// How the errors of a table's rows hang together.
+    pub fn frequency_correlation(&self) -> FrequencyCorrelation {
+        self.correlation
+    }
+
     /// Whether results are pascals.
     pub fn is_calibrated(&self) -> bool {
         self.form != Form::Volts
@@ -158,7 +178,16 @@ pub fn response(
             let response = stated.flat_v_per_pa().map_or_else(Response::volts, Response::flat);
             (with_stated(response, stated), Vec::new())
         }
-        Some(stated @ record::Response::Table { file, gain_db, refers_to, load, .. }) => {
+        Some(
+            stated @ record::Response::Table {
+                file,
+                gain_db,
+                refers_to,
+                load,
+                frequency_correlation,
+                ..
+            },
+        ) => {
             let mut problems = Problems::new();
             let loading =
                 Loading::stated(*refers_to, load.as_ref(), &place).unwrap_or_else(|found| {
@@ -174,7 +203,9 @@ pub fn response(
             };
             let mut findings = remarks(&table);
             let table = complete(table, record.analysis.method, &mut findings);
-            let response = Response::table(table, gain_db.unwrap_or(0.0)).with_loading(loading);
+            let response = Response::table(table, gain_db.unwrap_or(0.0))
+                .with_loading(loading)
+                .with_frequency_correlation(frequency_correlation.unwrap_or_default());
             findings.extend(loading.map(|loading| loaded(record, &response, *refers_to, &loading)));
             let in_file = |finding: Finding| finding.in_file(file).in_scan(&entry.id);
             (with_stated(response, stated), findings.into_iter().map(in_file).collect())
@@ -318,6 +349,7 @@ mod tests {
             load,
             gain_db: Some(20.0),
             uncertainty: u,
+            frequency_correlation: None,
         });
         record.excitation.frequency_hz = Some(1e6);
         record

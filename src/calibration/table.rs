@@ -175,6 +175,11 @@ impl Table {
         self
     }
 
+    /// Whether the phase was computed from the magnitude.
+    pub fn has_minimum_phase(&self) -> bool {
+        self.minimum.is_some()
+    }
+
     /// Minimum phase of the magnitude, constant beyond its ends.
     pub fn minimum_phase(&self) -> Option<MinimumPhase> {
         minimum_phase::of_table(&self.frequency_hz, &self.v_per_pa)

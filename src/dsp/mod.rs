@@ -6,7 +6,9 @@
 
 pub mod aligned;
 pub mod contour;
+pub mod correlation;
 pub mod energy;
+pub mod envelope;
 pub mod extremum;
 pub mod filter;
 pub mod interpolate;
@@ -16,6 +18,7 @@ pub mod onset;
 pub mod plane_spectrum;
 pub mod quadratic;
 pub mod statistics;
+pub mod synthesis;
 pub mod tone;
 pub mod tones;
 pub mod zero_crossings;

@@ -16,6 +16,7 @@ pub mod pulse_intensity_integral;
 pub mod pulse_pressure_squared_integral;
 pub mod steady_peaks;
 pub mod temporal_average_intensity;
+pub mod uncertainty;
 pub mod working_frequency;
 
 use serde::{Deserialize, Serialize};

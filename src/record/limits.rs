@@ -83,6 +83,7 @@ pub(super) const LIMITS: &[Limit] = &[
     from_to("Response", "reference_radius_m", 1e-7, 0.05),
     from_to("Response", "reference_limit_pa", 1e3, 1e12),
     from_to("Response", "field_width_m", 1e-6, 1.0),
+    above("CorrelationLength", "length_hz", 1e12),
     above("Load", "sensor_resistance_ohm", OHM_MAX),
     from_to("Load", "sensor_capacitance_f", 0.0, FARAD_MAX),
     above("Load", "calibrated_resistance_ohm", OHM_MAX),

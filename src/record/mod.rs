@@ -26,6 +26,7 @@ pub mod date;
 mod device;
 mod ending;
 mod excitation;
+mod frequency_correlation;
 mod known;
 mod layout;
 mod layouts_used;
@@ -52,6 +53,7 @@ pub use analysis::{
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
+pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
 pub use layouts_used::with_layouts;
 pub use lookup::SensorChain;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::Uncertainty;
+use super::{FrequencyCorrelation, Uncertainty};
 use crate::base::units;
 
 /// Response of a sensor, volts per pascal. The phase of V/P is under exp(+jωt): a delay is a
@@ -44,6 +44,9 @@ pub enum Response {
         /// Uncertainty of the magnitude, where the table has none.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         uncertainty: Option<Uncertainty>,
+        /// How the errors of the table's rows hang together; `common` where blank.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        frequency_correlation: Option<FrequencyCorrelation>,
     },
     /// From a source that was measured with a calibrated sensor and with this one.
     CheckSource {

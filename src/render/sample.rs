@@ -68,6 +68,7 @@ pub fn sheet() -> Sheet {
             level_unit: Some("mV".to_owned()),
             calibration: BTreeMap::new(),
             excluded_points: vec![],
+            waveform_uncertainty: None,
         }],
         quantities: vec![quantity("pc", Some(6.24e6)), quantity("pr", None)],
         findings: vec![],

@@ -57,6 +57,11 @@ fn summary(results: &Results, scan: &ScanResult) -> ScanSummary {
         level_unit: results.record.excitation.level_unit.clone(),
         calibration: scan.calibration.clone(),
         excluded_points: scan.excluded.iter().map(|cell| *cell as u64).collect(),
+        waveform_uncertainty: scan
+            .focal
+            .as_ref()
+            .and_then(|wave| wave.uncertainty.as_ref())
+            .map(|uncertainty| uncertainty.summary.clone()),
     }
 }
 

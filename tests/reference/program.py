@@ -65,6 +65,11 @@ class Sheet:
     def scan(self, name):
         return next(s for s in self.data["scans"] if s["id"] == name)
 
+    def waveform(self, name):
+        """Uncertainty of a scan's waveform, its features by id."""
+        found = self.scan(name)["waveform_uncertainty"]
+        return found, {feature["id"]: feature for feature in found["features"]}
+
     def codes(self, scan=None):
         return [f["code"] for f in self.findings if scan in (None, f["place"].get("scan"))]
 

@@ -10,6 +10,7 @@ use super::assemble::{Evaluated, ScanInput};
 use super::results::FocalWave;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::calibration;
+use crate::pulse::uncertainty;
 use crate::scan::Grid;
 
 /// Findings that any scan can have.
@@ -78,6 +79,9 @@ pub fn findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
         }
         out.extend(evaluated.focal.as_ref().and_then(|wave| extrapolated_energy(input, wave)));
     }
+    let wave = evaluated.focal.as_ref().and_then(|wave| wave.uncertainty.as_ref());
+    let of_wave = wave.map(|wave| uncertainty::findings(&wave.summary)).unwrap_or_default();
+    out.extend(of_wave.into_iter().map(|found| found.in_scan(&input.part.scan.id)));
     out.extend(linear_limit::beyond(input, evaluated));
     out.extend(evaluated.focal.as_ref().and_then(|wave| level_drift::drift(input, wave)));
     out.extend(element_size::too_large(input));

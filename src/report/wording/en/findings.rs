@@ -123,6 +123,38 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Use a table that covers the band.",
         ),
+        "peak-uncertainty-nonlinear" => s(
+            format!(
+                "The sensitivity's uncertainty is too large for linear propagation: with its errors drawn at random the value averages {} instead of {}, with a standard deviation of {} instead of {}.",
+                a.get("mean"),
+                a.get("value"),
+                a.get("drawn"),
+                a.get("linear")
+            ),
+            "Trust the drawn values more; a sensitivity table with smaller uncertainties, of the phase above all, would help.",
+        ),
+        "low-pass-takes-signal" => s(
+            format!(
+                "Signal stands above the noise up to {}; with all of it let through, the value would differ by {}. The low-pass's uncertainty covers that.",
+                a.get("reach"),
+                a.get("share")
+            ),
+            "State a higher low-pass, or leave it to follow the noise.",
+        ),
+        "methods-differ" => s(
+            format!(
+                "By the {} method ({} at {}) the value would differ by {}.",
+                a.get("method"),
+                if a.get("method") == "narrowband" {
+                    "all divided by the sensitivity"
+                } else {
+                    "divided by the whole table, not by the sensitivity"
+                },
+                a.get("frequency"),
+                a.get("share")
+            ),
+            "",
+        ),
         "table-columns-unused" => s(
             format!(
                 "Columns of the sensitivity table whose names say nothing of the response were not used: {}.",
