@@ -1,9 +1,6 @@
 //! Area inside a level contour around a point.
 
-use super::interpolate::lagrange_weights;
-
-/// Sub-cells per grid cell along each axis.
-const FINE: usize = 8;
+use super::fine_region::{FINE, FineRegion};
 
 /// The region above a level that holds a point.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,86 +30,19 @@ pub fn region(
     level: f64,
     seed: (usize, usize),
 ) -> Option<Region> {
-    let (nx, ny) = (x.len(), y.len());
-    if nx < 2 || ny < 2 || values.len() != nx * ny || *values.get(seed.0 * nx + seed.1)? < level {
-        return None;
+    let fine = FineRegion::new(x, y, values, level, seed)?;
+    let area = fine
+        .triangles()
+        .map(|(half, corners)| half * above_fraction(corners.map(|i| fine.values[i]), level))
+        .sum();
+    let mut grid = vec![false; values.len()];
+    let (columns, rows) = (&fine.cut.columns, &fine.cut.rows);
+    for (r, c) in rows.clone().flat_map(|r| columns.clone().map(move |c| (r, c))) {
+        let i = (r - rows.start) * FINE * fine.x.len() + (c - columns.start) * FINE;
+        grid[r * x.len() + c] = fine.inside[i];
     }
-    let fx = refine(x);
-    let fy = refine(y);
-    let fine = resample(x, y, values, &fx, &fy)?;
-    let (mx, my) = (fx.len(), fy.len());
-    let above = |i: usize| fine[i] >= level;
-    let mut inside = vec![false; fine.len()];
-    let mut stack = vec![seed.0 * FINE * mx + seed.1 * FINE];
-    let mut at_edge = false;
-    while let Some(i) = stack.pop() {
-        if inside[i] || !above(i) {
-            continue;
-        }
-        inside[i] = true;
-        let (r, c) = (i / mx, i % mx);
-        at_edge |= r == 0 || c == 0 || r == my - 1 || c == mx - 1;
-        if r > 0 {
-            stack.push(i - mx)
-        }
-        if c > 0 {
-            stack.push(i - 1)
-        }
-        if r + 1 < my {
-            stack.push(i + mx)
-        }
-        if c + 1 < mx {
-            stack.push(i + 1)
-        }
-    }
-    let mut area = 0.0;
-    for r in 0..my - 1 {
-        for c in 0..mx - 1 {
-            let corners = [r * mx + c, r * mx + c + 1, (r + 1) * mx + c + 1, (r + 1) * mx + c];
-            if !corners.iter().any(|i| inside[*i]) {
-                continue;
-            }
-            let half = 0.5 * (fx[c + 1] - fx[c]) * (fy[r + 1] - fy[r]);
-            let [a, b, d, e] = corners.map(|i| fine[i]);
-            area += half * (above_fraction([a, b, d], level) + above_fraction([a, d, e], level));
-        }
-    }
-    let grid: Vec<bool> =
-        (0..nx * ny).map(|i| inside[(i / nx) * FINE * mx + (i % nx) * FINE]).collect();
     let islands = grid.iter().zip(values).filter(|(inside, v)| !**inside && **v >= level).count();
-    Some(Region { area, at_edge, islands, inside: grid })
-}
-
-fn refine(x: &[f64]) -> Vec<f64> {
-    let mut out: Vec<f64> = x
-        .windows(2)
-        .flat_map(|w| (0..FINE).map(move |k| w[0] + (w[1] - w[0]) * k as f64 / FINE as f64))
-        .collect();
-    out.extend(x.last());
-    out
-}
-
-fn resample(x: &[f64], y: &[f64], values: &[f64], fx: &[f64], fy: &[f64]) -> Option<Vec<f64>> {
-    let nx = x.len();
-    let mut wide = vec![0.0; y.len() * fx.len()];
-    for (c, at) in fx.iter().enumerate() {
-        let (first, weights) = lagrange_weights(x, *at)?;
-        for r in 0..y.len() {
-            let row = &values[r * nx + first..r * nx + first + weights.len()];
-            wide[r * fx.len() + c] = row.iter().zip(&weights).map(|(v, w)| v * w).sum();
-        }
-    }
-    let mut out = vec![0.0; fy.len() * fx.len()];
-    for (r, at) in fy.iter().enumerate() {
-        let (first, weights) = lagrange_weights(y, *at)?;
-        for (k, w) in weights.iter().enumerate() {
-            let source = &wide[(first + k) * fx.len()..(first + k + 1) * fx.len()];
-            for (o, v) in out[r * fx.len()..(r + 1) * fx.len()].iter_mut().zip(source) {
-                *o += w * v;
-            }
-        }
-    }
-    Some(out)
+    Some(Region { area, at_edge: fine.at_edge, islands, inside: grid })
 }
 
 /// Fraction of a triangle's area above a level, its values linear between the corners.
