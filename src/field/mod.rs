@@ -8,10 +8,20 @@ pub mod beam_area;
 pub mod beam_half_angle;
 pub mod beam_width;
 pub mod beyond_window;
+pub mod comb;
+pub mod disc_average;
+pub mod effective_area;
+pub mod focal_volume;
+pub mod mean_intensity;
 pub mod phase_scatter;
 pub mod power;
+pub mod principal_axes;
 pub mod repair;
+pub mod side_lobe;
+pub mod spatial_average_relation;
 pub mod spatial_peak;
+pub mod spikes;
+pub mod tilt;
 
 /// How a level in decibels becomes a ratio.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
