@@ -7,6 +7,7 @@
 pub mod aligned;
 pub mod contour;
 pub mod correlation;
+pub mod disc_mean;
 pub mod energy;
 pub mod envelope;
 pub mod extremum;

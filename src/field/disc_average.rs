@@ -5,25 +5,18 @@ use rustfft::num_complex::Complex;
 use super::Scale;
 use super::beam_width::{profile_along_x, profile_along_y, width_m};
 use super::spatial_peak::of_plane;
+use crate::dsp::disc_mean::disc_mean;
 use crate::dsp::surface::Surface;
 
-/// Rings of the quadrature over the disc, Gauss and Legendre in the square of the radius: places and
-/// weights on 0 … 1.
-const RINGS: [(f64, f64); 4] = [
-    (0.069_431_844_202_973_71, 0.173_927_422_568_726_93),
-    (0.330_009_478_207_571_87, 0.326_072_577_431_273_07),
-    (0.669_990_521_792_428_1, 0.326_072_577_431_273_07),
-    (0.930_568_155_797_026_3, 0.173_927_422_568_726_93),
-];
-/// Places on each ring.
-const PLACES: u32 = 12;
+/// Above this ratio the sharpening and the widths are left alone.
+const NOTHING: f64 = 0.999;
 
 /// Mean of a pressure over a disc about a place, re its value there. The map is interpolated.
 ///
+/// `None` where the disc leaves the scan or the value at the place is not positive.
+///
 /// # Units
 /// `radius_m`: effective radius of the sensor, m.
-///
-/// `None` where the disc leaves the scan or the value at the place is not positive.
 ///
 /// # Shape
 /// `pressure`: row-major (y.len(), x.len()), an amplitude: the phase is taken as the same over the disc.
@@ -40,7 +33,7 @@ pub fn disc_ratio(
 ) -> Option<f64> {
     let surface = Surface { x: x_m, y: y_m, values: pressure };
     let value = surface.at(at_m)?;
-    (value > 0.0).then_some(mean(&surface, at_m, radius_m)? / value)
+    (value > 0.0).then_some(disc_mean(&surface, at_m, radius_m)? / value)
 }
 
 /// The same of complex amplitudes: magnitude of their mean re that at the place.
@@ -56,24 +49,8 @@ pub fn disc_ratio_complex(
     let re = Surface { x: x_m, y: y_m, values: &re };
     let im = Surface { x: x_m, y: y_m, values: &im };
     let value = re.at(at_m)?.hypot(im.at(at_m)?);
-    let mean = mean(&re, at_m, radius_m)?.hypot(mean(&im, at_m, radius_m)?);
+    let mean = disc_mean(&re, at_m, radius_m)?.hypot(disc_mean(&im, at_m, radius_m)?);
     (value > 0.0).then_some(mean / value)
-}
-
-/// Mean over a disc by quadrature, exact for polynomials up to the seventh degree.
-fn mean(surface: &Surface<'_>, at_m: (f64, f64), radius_m: f64) -> Option<f64> {
-    let mut sum = 0.0;
-    for (ring, (square, weight)) in RINGS.iter().enumerate() {
-        let radius = radius_m * square.sqrt();
-        for place in 0..PLACES {
-            // Every other ring is turned by half a place.
-            let turn = f64::from(place) + 0.5 * (ring % 2) as f64;
-            let (sin, cos) = (2.0 * std::f64::consts::PI * turn / f64::from(PLACES)).sin_cos();
-            let value = surface.at((at_m.0 + radius * cos, at_m.1 + radius * sin))?;
-            sum += weight / f64::from(PLACES) * value;
-        }
-    }
-    Some(sum)
 }
 
 /// Factors that undo the averaging over the sensor's disc.
@@ -100,7 +77,8 @@ impl DiscFactors {
 /// its own average. Of an energy map the root is averaged: pressures add up on the sensor, with the same
 /// phase over the disc.
 ///
-/// Only the stretch about the peak is averaged, as far as the widths need it. `None` when the peak does
+/// Only points above a tenth of the peak are averaged, as far as the widths need it; of a beam so wide that
+/// the disc takes less than 1e-3 at its peak the widths stay as they are. `None` when the peak does
 /// not stand inside the scan, or the sharpened map has no peak.
 ///
 /// # Shape
@@ -119,6 +97,15 @@ pub fn disc_factors(
         Scale::Energy => values.iter().map(|v| v.max(0.0).sqrt()).collect(),
         Scale::Amplitude => values.to_vec(),
     };
+    let top = of_plane(x_m, y_m, &pressure, Scale::Amplitude).filter(|top| !top.at_edge)?;
+    let ratio = disc_ratio(x_m, y_m, &pressure, (top.x_m, top.y_m), radius_m)?;
+    if ratio > NOTHING {
+        let peak = match scale {
+            Scale::Energy => ratio.powi(-2),
+            Scale::Amplitude => ratio.recip(),
+        };
+        return Some(DiscFactors { peak, width_x: Some(1.0), width_y: Some(1.0) });
+    }
     let seen = averaged(x_m, y_m, &pressure, radius_m);
     let sharp: Vec<f64> = pressure.iter().zip(&seen).map(|(p, s)| 2.0 * p - s).collect();
     let blunt = averaged(x_m, y_m, &sharp, radius_m);
@@ -147,7 +134,7 @@ fn averaged(x_m: &[f64], y_m: &[f64], pressure: &[f64], radius_m: f64) -> Vec<f6
             if *p < level {
                 return *p;
             }
-            mean(&surface, (x_m[i % x_m.len()], y_m[i / x_m.len()]), radius_m).unwrap_or(*p)
+            disc_mean(&surface, (x_m[i % x_m.len()], y_m[i / x_m.len()]), radius_m).unwrap_or(*p)
         })
         .collect()
 }
@@ -283,5 +270,17 @@ mod tests {
             }
         }
         assert!((DiscFactors::uncertainty(1.12) - 0.04).abs() < 1e-12);
+    }
+    /// A wide Gaussian energy exp(−r²): its pressure falls to 1 − a²/4 on the disc (first order), a = 0.02;
+    /// its widths stay. At the edge: none.
+    #[test]
+    fn a_wide_beam_and_an_edge() {
+        let x = axis(0.2);
+        let found = disc_factors(&x, &x, &map(&x, |r| (-r * r).exp()), Scale::Energy, 0.02);
+        let found = found.expect("a peak");
+        assert!((found.peak - 1.0 - 2e-4).abs() < 1e-6 && found.width_x == Some(1.0), "{found:?}");
+        let cut = &x[17..];
+        let values = map(cut, |r| (-r * r).exp());
+        assert_eq!(disc_factors(cut, cut, &values, Scale::Amplitude, 0.3), None);
     }
 }
