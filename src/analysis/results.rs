@@ -137,3 +137,21 @@ pub struct ResponseCurve {
     pub u_relative: Option<Vec<f64>>,
     pub cutoff_hz: f64,
 }
+
+impl FocalWave {
+    /// Standard uncertainty of the pressure at an instant, Pa, between the instants at which it was
+    /// computed; the nearest one's beyond them.
+    pub fn u_at(&self, t_s: f64) -> Option<f64> {
+        let instants = &self.uncertainty.as_ref()?.instants;
+        let sample = (t_s - self.t0_s) / self.interval_s;
+        let after = instants.partition_point(|i| (i.sample as f64) < sample);
+        match (after.checked_sub(1).and_then(|i| instants.get(i)), instants.get(after)) {
+            (Some(a), Some(b)) => {
+                let part = (sample - a.sample as f64) / (b.sample - a.sample) as f64;
+                Some(a.u_pa + part * (b.u_pa - a.u_pa))
+            }
+            (Some(one), None) | (None, Some(one)) => Some(one.u_pa),
+            (None, None) => None,
+        }
+    }
+}

@@ -30,7 +30,7 @@ struct Most {
     height: f64,
 }
 
-const BESIDE: Most = Most { share: 0.34, height: 122.0 };
+const BESIDE: Most = Most { share: 0.34, height: 100.0 };
 const STACKED: Most = Most { share: 0.44, height: 184.0 };
 
 /// What the parts need.

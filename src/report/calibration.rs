@@ -4,6 +4,7 @@ use super::calibration_figures;
 use super::drawings::Draughtsman;
 use super::model::Block;
 use super::rounding::{self, Marks};
+use super::waveform_uncertainty;
 use super::wording::{Wording, measure};
 use crate::analysis::Results;
 use crate::base::range_noise::{NoiseOf, RangeNoise};
@@ -22,6 +23,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     if let Some(figure) = response {
         blocks.push(Block::Figures { figures: vec![figure] });
     }
+    blocks.extend(waveform_uncertainty::blocks(results, words));
     blocks.extend(ranges(results, words));
     for transfer in &results.transfers {
         blocks.push(Block::Paragraph { text: story(transfer, words) });

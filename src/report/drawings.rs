@@ -248,24 +248,22 @@ impl Draughtsman<'_> {
         let (unit, factor, label) = self.pressure();
         let length = wave.pulse.stop_s - wave.pulse.start_s;
         let (from, to) = (wave.pulse.start_s - 0.08 * length, wave.pulse.stop_s + 0.08 * length);
-        let (mut x, mut y) = (Vec::new(), Vec::new());
+        let (mut x, mut y, mut band) = (Vec::new(), Vec::new(), Vec::new());
         for (i, p) in wave.p_pa.iter().enumerate() {
             let t = wave.t0_s + i as f64 * wave.interval_s;
             if t >= from && t <= to {
                 x.push(t * 1e6);
                 y.push(Some(p * factor));
+                band.extend(wave.u_at(t).map(|u| ((p - 2.0 * u) * factor, (p + 2.0 * u) * factor)));
             }
+        }
+        if band.len() != x.len() {
+            band.clear();
         }
         CurvesData {
             x: self.axis(&self.label("axis-time"), "µs"),
             y: self.axis(&label, unit),
-            curves: vec![Curve {
-                label: String::new(),
-                x,
-                y,
-                band: Vec::new(),
-                style: CurveStyle::Measured,
-            }],
+            curves: vec![Curve { label: String::new(), x, y, band, style: CurveStyle::Measured }],
             levels: Vec::new(),
             marks: Vec::new(),
             span: wave

@@ -13,6 +13,7 @@ mod remarks;
 mod revisits;
 pub mod rounding;
 mod sections;
+mod waveform_uncertainty;
 pub mod wording;
 
 pub use entries::sheet;

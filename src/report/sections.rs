@@ -331,10 +331,11 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
 
 /// A finding as a row of the list.
 pub fn finding_row(entry: &FindingEntry, words: &dyn Wording) -> FindingRow {
-    let place = [&entry.place.scan, &entry.place.file, &entry.place.quantity]
+    let quantity = entry.place.quantity.as_deref();
+    let quantity = quantity.map(|id| words.quantity(id).map_or(id, |q| q.name).to_owned());
+    let place = [entry.place.scan.clone(), entry.place.file.clone(), quantity]
         .into_iter()
         .flatten()
-        .cloned()
         .collect::<Vec<_>>()
         .join(", ");
     FindingRow {

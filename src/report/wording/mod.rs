@@ -49,6 +49,8 @@ pub trait Wording: Sync {
     /// The progress line, from numbers already printed.
     fn progress(&self, points: &str, all: &str, rate: &str, left: &str) -> String;
     fn reading(&self, megabytes: &str) -> String;
+    /// How the errors of a response were drawn at random.
+    fn draws(&self, draws: &str, seed: &str) -> String;
     /// What was compared to transfer a calibration, by named texts.
     fn transfer_story(&self, args: &[(&str, String)]) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;

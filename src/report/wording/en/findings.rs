@@ -186,7 +186,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "power-beyond-window" => s(
             format!(
-                "From the fall of the field toward the edge, some {} of the power lies outside the scanned window and is missing (good to half of itself).",
+                "Some {} of the power lies outside the scanned window and is missing (guessed, give or take half).",
                 a.get("share")
             ),
             "Scan a larger window.",

@@ -139,6 +139,28 @@ fn sections(key: &str) -> Option<&'static str> {
         "feature-rms" => "root mean square",
         "feature-peak" => "positive peak",
         "by-range" => "by range, see Calibration",
+        "wave-u-table" => {
+            "Uncertainty of the waveform at the peak, source by source: relative standard uncertainty (k = 1)"
+        }
+        "wave-u-reading" => {
+            "Each scan’s waveform nearest its peak; at other points the same relative uncertainty is taken. Sensitivity: magnitude and phase as its table or factor states them. Low-pass: half the width of what it may take, over √3."
+        }
+        "frequency-correlation-common" => {
+            "The errors of the sensitivity are taken to be common to all frequencies."
+        }
+        "frequency-correlation-independent" => {
+            "The errors of the sensitivity are taken to be independent from row to row."
+        }
+        "frequency-correlation-length" => {
+            "The errors of the sensitivity are taken to hang together over a stated width in frequency."
+        }
+        "value-of-waveform" => "Of this waveform",
+        "u-noise" => "Noise",
+        "u-magnitude" => "Magnitude",
+        "u-phase" => "Phase",
+        "u-low-pass" => "Low-pass",
+        "u-drawn" => "Drawn",
+        "other-method" => "Other method, re this",
         "ranges-table" => "Gain ranges of the sensor as stated",
         "linear-limit" => "Linear up to",
         "lowpass-from-range" => "the scans at the same range",

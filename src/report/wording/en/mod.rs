@@ -48,6 +48,11 @@ impl Wording for English {
     fn progress(&self, points: &str, all: &str, rate: &str, left: &str) -> String {
         format!("{points} of {all} points · {rate} points a second · {left} s left")
     }
+    fn draws(&self, draws: &str, seed: &str) -> String {
+        format!(
+            "Drawn: standard deviation over {draws} draws of the sensitivity's errors (seed {seed}), noise and low-pass left out."
+        )
+    }
     fn transfer_story(&self, args: &[(&str, String)]) -> String {
         calibration::transfer_story(args)
     }
