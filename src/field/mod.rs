@@ -12,6 +12,7 @@ pub mod comb;
 pub mod disc_average;
 pub mod effective_area;
 pub mod focal_volume;
+pub mod local_distortion;
 pub mod mean_intensity;
 pub mod phase_scatter;
 pub mod power;

@@ -173,7 +173,7 @@ mod tests {
         let (wide, narrow) = (layout(493.0), layout(232.0));
         let beside = wide.waveform.unwrap();
         assert!(beside.x0 > wide.side.x1 && beside.x1 == 493.0 && wide.height < 0.5 * 493.0);
-        assert!(wide.map.width() > 120.0);
+        assert!(wide.map.width() > 95.0);
         let below = narrow.waveform.unwrap();
         assert!(below.y0 > narrow.map.y1 && below.width() == 232.0);
     }

@@ -7,6 +7,7 @@ use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::PeakValues;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::Reason;
+use crate::field::spikes::{self, Spikes};
 use crate::field::{Scale, repair};
 use crate::pulse::map::{MAP_HARMONICS, Point};
 
@@ -27,6 +28,8 @@ pub struct Maps {
     pub phasors: [Vec<Complex<f64>>; MAP_HARMONICS],
     pub excluded: Vec<bool>,
     pub clipped: Vec<bool>,
+    /// Points and rows that stand off from the field around them.
+    pub spikes: Spikes,
     columns: usize,
 }
 
@@ -37,12 +40,23 @@ impl Maps {
         let peak: Vec<f64> = input.points.iter().map(|p| p.pc_pa.max(p.pr_pa)).collect();
         let dead = repair::dead(columns, &peak, noise_rms);
         let clipped: Vec<bool> = input.points.iter().map(|p| p.clipped).collect();
-        let excluded: Vec<bool> = input
+        let mut excluded: Vec<bool> = input
             .points
             .iter()
             .enumerate()
             .map(|(i, p)| dead[i] || clipped[i] || p.skipped || p.broken > 0)
             .collect();
+        let spikes = spiky(columns, &peak, &excluded, noise_rms);
+        for cell in spikes
+            .points
+            .iter()
+            .copied()
+            .chain(spikes.rows.iter().flat_map(|row| row * columns..(row + 1) * columns))
+        {
+            if let Some(slot) = excluded.get_mut(cell) {
+                *slot = true;
+            }
+        }
         let take = |f: &dyn Fn(&Point) -> f64| {
             let values: Vec<f64> = input.points.iter().map(f).collect();
             repair::replaced(columns, &values, &excluded)
@@ -70,6 +84,7 @@ impl Maps {
             }),
             excluded,
             clipped,
+            spikes,
             columns,
         }
     }
@@ -96,6 +111,18 @@ impl Maps {
                     .with("all", all),
             );
         }
+        let rows = self.spikes.rows.len();
+        let strays = self.spikes.points.len() + rows * self.columns;
+        if strays > 0 {
+            out.push(
+                input
+                    .finding(Severity::Caution, "spikes")
+                    .with("points", self.spikes.points.len())
+                    .with("rows", rows)
+                    .with("all", all),
+            );
+        }
+        let other = other.saturating_sub(strays);
         if other > 0 {
             out.push(
                 input
@@ -104,6 +131,7 @@ impl Maps {
                     .with("all", all),
             );
         }
+        let other = other + strays;
         if (clipped + other + holes) as f64 > TOO_MANY_EXCLUDED * all as f64 {
             out.push(
                 input
@@ -128,6 +156,16 @@ impl Maps {
             None
         }
     }
+}
+
+/// Points and rows of a plane that do not belong to the field around them; none along a line.
+fn spiky(columns: usize, peak: &[f64], excluded: &[bool], noise_rms: f64) -> Spikes {
+    if columns == peak.len() {
+        return Spikes { points: Vec::new(), rows: Vec::new() };
+    }
+    let values: Vec<f64> =
+        peak.iter().zip(excluded).map(|(p, e)| if *e { f64::NAN } else { *p }).collect();
+    spikes::spikes(columns, &values, Scale::Amplitude, noise_rms)
 }
 
 /// Complex amplitudes of a harmonic (0 is the fundamental) in the order of cells, with the phase that

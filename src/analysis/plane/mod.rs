@@ -1,5 +1,6 @@
 //! Quantities of a plane.
 
+mod beam;
 mod further;
 pub mod maps;
 mod powers;
@@ -58,6 +59,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
             input.finding(Severity::Caution, "islands").on("area_6").with("points", energy.islands),
         );
     }
+    let area = energy.quantities.iter().find(|q| q.id == "area_6");
+    let area_m2 = area.and_then(|q| q.outcome.clone().ok());
     out.extend(energy.quantities);
     out.extend(widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked));
     out.extend(widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked));
@@ -65,6 +68,24 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let (angular, remarks) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
     out.extend(angular);
     findings.extend(remarks);
+    let beam = beam::Beam {
+        input,
+        axes,
+        map: &map,
+        peak: &peak,
+        wave: &wave,
+        block: at_peak.as_ref(),
+        area_m2,
+    };
+    out.extend(beam.own_axes());
+    let (lobe, at_edge) = beam.side_lobe();
+    let (tilt, tilted) = beam.tilt();
+    out.push(lobe);
+    out.extend(tilt);
+    out.extend(beam.averages());
+    out.extend(beam.radiating_area());
+    findings.extend(at_edge);
+    findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));
     findings.extend(sampling::edge_finding(input, x_m.len(), &map.ppsi, peak.value));
     let picture = PlanePicture {

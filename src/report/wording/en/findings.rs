@@ -202,6 +202,26 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
+        "side-lobe-at-edge" => s(
+            format!(
+                "The highest side lobe found, {}, lies on the edge of the scan: it may be higher outside.",
+                a.get("found")
+            ),
+            "Scan a larger window.",
+        ),
+        "beam-tilted" => s(
+            format!("The beam runs {} off the z axis.", a.get("found")),
+            "Align the head: widths and areas are those of an oblique section.",
+        ),
+        "spikes" => s(
+            format!(
+                "{} single points and {} rows of {} points stand off from the field around them (spikes, bubbles, dropped rows); maps and sums use their neighbours instead, and the maps mark them.",
+                a.get("points"),
+                a.get("rows"),
+                a.get("all")
+            ),
+            "Look at their waveforms; repeat them if they lie in the beam.",
+        ),
         "few-bits" => s(
             format!(
                 "The loudest waveform spans {} counts of the digitiser; {} are wanted.",

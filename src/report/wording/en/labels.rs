@@ -348,6 +348,8 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "sensor.full_scale_v" => {
             "the full scale of the digitiser or the linear limit of the sensor"
         }
+        "device.source_area_m2" => "the area of the head’s source",
+        "scans.distance_m" => "the distance of the plane from the head",
         "excitation.cycles" => "the number of cycles in a burst",
         "excitation.frequency_hz" => "the drive frequency",
         "exposure" => "the treatment exposure",
