@@ -172,6 +172,25 @@ impl Quantity {
         self
     }
 
+    /// Multiplies the value by the factor of a further correction with its relative standard
+    /// uncertainty; the value before all corrections stays beside. The factor's uncertainty becomes a
+    /// source of the correction's name, in standard uncertainties.
+    #[must_use]
+    pub fn scaled(mut self, factor: f64, name: &str, source: &str, u: f64) -> Self {
+        let Ok(before) = self.outcome else { return self };
+        self.outcome = Ok(before * factor);
+        self.uncorrected.get_or_insert(before);
+        self.sensitivities.values_mut().for_each(|derivative| *derivative *= factor);
+        self.sensitivities.insert(name.to_owned(), before * u);
+        self.corrections.push(Correction {
+            name: name.to_owned(),
+            factor,
+            u: Some(u),
+            source: source.to_owned(),
+        });
+        self
+    }
+
     /// Gives the last correction the relative standard uncertainty of its factor.
     #[must_use]
     pub fn correction_uncertain(mut self, u: f64) -> Self {

@@ -1,6 +1,7 @@
 //! Quantities of a plane.
 
 mod beam;
+mod element_size;
 mod further;
 pub mod maps;
 mod powers;
@@ -84,6 +85,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     out.extend(tilt);
     out.extend(beam.averages());
     out.extend(beam.radiating_area());
+    let out = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));

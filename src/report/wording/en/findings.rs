@@ -251,7 +251,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 a.get("found"),
                 a.get("limit")
             ),
-            "Use a smaller sensor; peaks and widths are not corrected for it.",
+            "Use a smaller sensor: the correction for it, made on planes alone, is large and uncertain.",
         ),
         "level-drift" => s(
             format!(
