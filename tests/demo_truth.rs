@@ -24,14 +24,20 @@ fn files(folder: &Path) -> FileSet {
 }
 
 /// Relative bounds on the difference from the truth: peak pressures 0.2 %, widths 0.5 %, areas and
-/// energies 1 %, harmonics 2 %; positions in metres.
+/// energies 1 %, harmonics 2 %, the fourth and fifth 5 %; positions in metres, tilt in radians.
 fn bound(id: &str) -> Option<(f64, bool)> {
     Some(match id {
         "pc" | "pr" => (0.002, false),
         "p1" => (0.005, false),
         "ppsi" | "pii" | "i_on" | "isppa" | "ispta" | "area_6" | "td" => (0.01, false),
         "power_on_plane_wave" | "power_ta_plane_wave" => (0.01, false),
-        "h2" | "h3" => (0.02, false),
+        "h2" | "h3" | "thd" => (0.02, false),
+        "h4" | "h5" => (0.05, false),
+        "area_6_pc" | "area_6_pr" | "power_on_angular" => (0.01, false),
+        "length_6_pc" | "length_6_pr" => (0.01, false),
+        "x_peak_pc" | "y_peak_pc" | "x_peak_pr" | "y_peak_pr" => (1e-5, true),
+        "z_peak_pc" | "z_peak_pr" => (1e-4, true),
+        "tilt_x" | "tilt_y" => (1e-3, true),
         "length_3" | "length_6" => (0.01, false),
         id if id.starts_with("width_") => (0.005, false),
         "x_peak" | "y_peak" => (1e-5, true),
@@ -67,7 +73,9 @@ fn compare(folder: &str, of_peaks: f64) {
         let difference = if absolute { got - expected } else { got / expected - 1.0 };
         println!("{scan:14} {id:22} {expected:14.6e} {got:14.6e} {difference:+.2e}");
         compared += 1;
-        let scale = if matches!(id, "pc" | "pr") { of_peaks } else { 1.0 };
+        // Noise lifts single-shot peaks, and the flanks of their maps.
+        let of_pressure = matches!(id, "pc" | "pr") || id.ends_with("_pc") || id.ends_with("_pr");
+        let scale = if of_pressure { of_peaks } else { 1.0 };
         if difference.abs() > limit * scale {
             wrong.push(format!(
                 "{scan} {id}: {got:e} against {expected:e}, off by {difference:+.2e}"
@@ -86,7 +94,7 @@ fn demo_agrees_with_its_truth() {
     compare("demo-data", 1.0);
 }
 
-/// Fewer points, and 0.15 % of noise in pr: its peaks come within three times as much.
+/// Fewer points, and 0.15 % of noise in pr: what rests on its peaks comes within three times as much.
 #[test]
 fn reduced_example_agrees_with_its_truth() {
     compare("demo-data/example", 3.0);

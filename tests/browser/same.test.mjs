@@ -15,7 +15,7 @@ const REFERENCE = process.env.FOCALSHEET_REFERENCE;
 const browser = oneBrowser();
 
 // Smallest magnitudes that matter, by unit: the floor of the comparison.
-const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'Pa/Hz^0.5': 1e-3, 'J/m2': 1e-3, s: 1e-8, 'W/m2': 1e-3, Hz: 1e3, 1: 1e-3, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6 };
+const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'Pa/Hz^0.5': 1e-3, 'J/m2': 1e-3, s: 1e-8, rad: 0.1, 'W/m2': 1e-3, Hz: 1e3, 1: 0.1, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6 };
 
 const bySheet = (record, name) => {
   const out = join(OUT, name);

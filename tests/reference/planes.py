@@ -14,6 +14,8 @@ import numpy as np
 import program
 
 SCAN = "focal-plane"
+# Least differences that count, by the beginning of the id: m, rad, re the fundamental.
+LEAST = {"x_peak": 1e-9, "y_peak": 1e-9, "tilt_": 1e-7, "axis_": 1e-5, "h": 1e-8, "thd": 1e-8}
 
 
 @dataclasses.dataclass(frozen=True)
@@ -76,11 +78,12 @@ def write_record(folder, file, layout=None, change=None):
 
 
 def quantities(sheet, scan=SCAN):
-    """Value, or why there is none, by quantity and time base."""
+    """Value, or why there is none, by quantity and time base; not `isal`, whose reason depends on whether
+    the file states z."""
     return {
         (q["id"], q["time_base"]): q["value"] if q["reason"] is None else q["reason"]
         for q in sheet.data["quantities"]
-        if q["scan"] == scan
+        if q["scan"] == scan and q["id"] != "isal"
     }
 
 
@@ -124,7 +127,10 @@ class Layouts(unittest.TestCase):
         self.assertGreater(sum(isinstance(v, float) for v in truth.values()), 20)
         for name, expected in truth.items():
             if isinstance(expected, float):
-                nearness = 1e-9 if name[0].endswith("_peak") else relative * abs(expected)
+                # Positions lie near zero, and so may angles; harmonics far below the fundamental carry the
+                # rounding of single precision.
+                least = next((v for k, v in LEAST.items() if name[0].startswith(k)), 0.0)
+                nearness = max(least, relative * abs(expected))
                 self.assertIsInstance(found[name], float, f"{name}: {found[name]}")
                 self.assertLessEqual(
                     abs(found[name] - expected), nearness, f"{name}: {found[name]}, expected {expected}"

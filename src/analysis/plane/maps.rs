@@ -158,9 +158,16 @@ impl Maps {
     }
 }
 
-/// Points and rows of a plane that do not belong to the field around them; none along a line.
+/// Fewest points across the −6 dB region for spikes to be told from the field itself.
+const ACROSS_FOR_SPIKES: f64 = 5.0;
+
+/// Points and rows of a plane that do not belong to the field around them; none along a line, and none
+/// where the steps are too coarse for the beam.
 fn spiky(columns: usize, peak: &[f64], excluded: &[bool], noise_rms: f64) -> Spikes {
-    if columns == peak.len() {
+    let top = peak.iter().copied().fold(0.0, f64::max);
+    let inside = peak.iter().filter(|p| **p > 0.5 * top).count() as f64;
+    let across = 2.0 * (inside / std::f64::consts::PI).sqrt();
+    if columns == peak.len() || across < ACROSS_FOR_SPIKES {
         return Spikes { points: Vec::new(), rows: Vec::new() };
     }
     let values: Vec<f64> =

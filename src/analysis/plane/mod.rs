@@ -89,6 +89,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     findings.extend(at_edge);
     findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));
+    findings.extend(sampling::row_offset(input, x_m, &map.pc));
     findings.extend(sampling::edge_finding(input, x_m.len(), &map.ppsi, peak.value));
     let picture = PlanePicture {
         x_m: x_m.clone(),

@@ -2,9 +2,13 @@
 
 use crate::analysis::assemble::ScanInput;
 use crate::base::finding::{Arg, Finding, Severity};
+use crate::field::comb;
+use crate::record::Motion;
 
 /// Edge values above this fraction of the peak's ppsi are told: a tenth of the pressure.
 const EDGE_LEVEL: f64 = 0.01;
+/// Offset of rows, in steps, from which it is told. Common practice, no source.
+const OFFSET: f64 = 0.1;
 /// Fewest points across the −6 dB width.
 const POINTS_ACROSS: f64 = 5.0;
 
@@ -46,6 +50,22 @@ pub fn sampling_findings(
         }
     }
     out
+}
+
+/// Offset between rows that were recorded forward and backward while the scanner moved.
+pub fn row_offset(input: &ScanInput<'_>, x_m: &[f64], pressure_pa: &[f64]) -> Option<Finding> {
+    if input.part.entry.acquisition.motion != Some(Motion::OnTheFly) {
+        return None;
+    }
+    let found = comb::comb(x_m, pressure_pa)?;
+    let step = (x_m.last()? - x_m.first()?) / (x_m.len().max(2) - 1) as f64;
+    let told = found.offset_m.abs() > (2.0 * found.u_m).max(OFFSET * step);
+    told.then(|| {
+        input
+            .finding(Severity::Caution, "rows-offset")
+            .with("found", Arg::measure(found.offset_m, "m"))
+            .with("u", Arg::measure(found.u_m, "m"))
+    })
 }
 
 /// The field at the edge of the window: what lies outside is missing from the power.

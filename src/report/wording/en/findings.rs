@@ -222,6 +222,14 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Look at their waveforms; repeat them if they lie in the beam.",
         ),
+        "rows-offset" => s(
+            format!(
+                "Recorded on the fly, every other row is offset along x by {} (standard uncertainty {}): forward and backward rows do not match.",
+                a.get("found"),
+                a.get("u")
+            ),
+            "Record in one direction, or have the positions corrected for the delay of the trigger.",
+        ),
         "few-bits" => s(
             format!(
                 "The loudest waveform spans {} counts of the digitiser; {} are wanted.",
