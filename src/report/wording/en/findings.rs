@@ -92,9 +92,9 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "samples-not-finite" => s(
             format!(
-                "{} samples at {} points are not finite numbers; these points were replaced.",
-                a.get("samples"),
-                a.get("points")
+                "{} at {} are not finite numbers; these were replaced.",
+                counted(&a.get("samples"), "sample"),
+                counted(&a.get("points"), "point")
             ),
             "Look for the gap in the recording.",
         ),
@@ -215,10 +215,9 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "spikes" => s(
             format!(
-                "{} single points and {} rows of {} points stand off from the field around them (spikes, bubbles, dropped rows); maps and sums use their neighbours instead, and the maps mark them.",
-                a.get("points"),
-                a.get("rows"),
-                a.get("all")
+                "{} of {} stand off from the field around them (spikes, bubbles, dropped rows); maps and sums use their neighbours instead, and the maps mark them.",
+                strays(a),
+                counted(&a.get("all"), "point")
             ),
             "Look at their waveforms; repeat them if they lie in the beam.",
         ),
@@ -412,8 +411,12 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "islands" => s(
             format!(
-                "{} points outside the main beam are also above −6 dB; the area is that of the main beam alone.",
-                a.get("points")
+                "Outside the main beam {} above −6 dB too; the area is that of the main beam alone.",
+                if a.get("points") == "1" {
+                    "one point stands".to_owned()
+                } else {
+                    format!("{} points stand", a.get("points"))
+                }
             ),
             "Look at the map: the beam may be split.",
         ),
@@ -446,6 +449,23 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "unused-file" => s("This file is not named in the record and was not read.", ""),
         _ => return layouts::findings(code, a).or_else(|| formats(code, a)),
     })
+}
+
+/// `5 single points and 1 row`, what there is none of left out.
+fn strays(a: &Filled<'_>) -> String {
+    let (points, rows) = (a.get("points"), a.get("rows"));
+    match (points.as_str(), rows.as_str()) {
+        (points, "0") => counted(points, "single point"),
+        ("0", rows) => counted(rows, "row"),
+        (points, rows) => {
+            format!("{} and {}", counted(points, "single point"), counted(rows, "row"))
+        }
+    }
+}
+
+/// `1 point`, `3 points`.
+fn counted(number: &str, noun: &str) -> String {
+    format!("{number} {noun}{}", if number == "1" { "" } else { "s" })
 }
 
 /// `Range high: `, or nothing for a sensor without ranges.

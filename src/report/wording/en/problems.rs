@@ -257,7 +257,7 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "End its name in _k2, or give a standard uncertainty under u.",
         ),
         "table-too-short" => s(
-            format!("The sensitivity table has {} rows; at least two are needed.", a.get("found")),
+            format!("Rows of the sensitivity table: {}; at least two are needed.", a.get("found")),
             "Check the export.",
         ),
         "table-bad-frequency" => s(
