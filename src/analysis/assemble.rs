@@ -8,7 +8,7 @@ use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::survey::{Plan, ScanPlan};
-use super::{fitness, line, noise_scans, plane, revisits};
+use super::{depths, fitness, line, noise_scans, plane, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -94,6 +94,7 @@ pub fn assemble(
     }
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
+    let depths = depths::stacks(&scans);
     let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
@@ -107,6 +108,7 @@ pub fn assemble(
         scans,
         findings,
         transfers: prepared.transfers.clone(),
+        depths,
         revisits,
         ranges,
         layouts: prepared.layouts.clone(),

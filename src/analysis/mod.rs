@@ -6,6 +6,7 @@
 
 mod assemble;
 mod conditions;
+mod depths;
 mod fitness;
 mod focal_wave;
 mod line;

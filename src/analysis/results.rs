@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::base::depths::Stack;
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
 use crate::base::range_noise::RangeNoise;
@@ -20,6 +21,8 @@ pub struct Results {
     pub findings: Vec<Finding>,
     /// Factors that check sources gave.
     pub transfers: Vec<Transfer>,
+    /// Planes at several depths.
+    pub depths: Vec<Stack>,
     pub revisits: Vec<Revisits>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,

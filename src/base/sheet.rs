@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::depths::Stack;
 use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
@@ -33,6 +34,9 @@ pub struct Sheet {
     /// Factors that check sources gave.
     #[serde(default)]
     pub transfers: Vec<Transfer>,
+    /// Planes at several depths.
+    #[serde(default)]
+    pub depths: Vec<Stack>,
     /// Revisits of one point.
     #[serde(default)]
     pub revisits: Vec<Revisits>,

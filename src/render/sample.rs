@@ -73,6 +73,7 @@ pub fn sheet() -> Sheet {
         quantities: vec![quantity("pc", Some(6.24e6)), quantity("pr", None)],
         findings: vec![],
         transfers: vec![],
+        depths: vec![],
         revisits: vec![],
         ranges: vec![],
         provenance: vec![],

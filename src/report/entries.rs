@@ -38,6 +38,7 @@ pub fn sheet(
             .collect(),
         findings: rank(&findings).into_iter().cloned().collect(),
         transfers: results.transfers.clone(),
+        depths: results.depths.clone(),
         revisits: results.revisits.clone(),
         ranges: results.ranges.clone(),
         provenance: inputs.to_vec(),

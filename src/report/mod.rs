@@ -2,6 +2,7 @@
 
 mod calibration;
 mod calibration_figures;
+mod depths;
 mod drawings;
 mod entries;
 mod front;

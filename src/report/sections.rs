@@ -182,6 +182,7 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
             Picture::None => {}
         }
     }
+    blocks.extend(super::depths::blocks(results, words));
     let visits = super::revisits::figures(results, words);
     if !visits.is_empty() {
         blocks.push(Block::Figures { figures: visits });

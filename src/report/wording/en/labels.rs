@@ -161,6 +161,16 @@ fn sections(key: &str) -> Option<&'static str> {
         "u-low-pass" => "Low-pass",
         "u-drawn" => "Drawn",
         "other-method" => "Other method, re this",
+        "stack-table" => "Planes at several depths, and the focus that they enclose (−6 dB)",
+        "stack-z" => "z",
+        "stack-pc" => "p_{c}",
+        "stack-pr" => "p_{r}",
+        "stack-width-x" => "Width in x, −6 dB",
+        "stack-width-y" => "Width in y, −6 dB",
+        "stack-whole" => "Together",
+        "stack-length" => "length",
+        "stack-ellipsoid" => "ellipsoid",
+        "stack-counted" => "counted",
         "ranges-table" => "Gain ranges of the sensor as stated",
         "linear-limit" => "Linear up to",
         "lowpass-from-range" => "the scans at the same range",
@@ -269,6 +279,11 @@ fn figures(key: &str) -> Option<&'static str> {
         "axis-visit" => "visit",
         "axis-departure" => "departure from the mean",
         "caption-revisits" => "Revisits of one point: peak pressures re their means",
+        "axis-width" => "width",
+        "caption-depths-pressures" => "Peak pressures of the planes along the beam",
+        "caption-depths-widths" => {
+            "−6 dB widths of the planes along the beam, of the pulse-pressure-squared integral"
+        }
         "axis-phase" => "phase re peak",
         "axis-arrival" => "arrival re peak",
         "caption-harmonic" => "Amplitude of harmonic",
