@@ -6,12 +6,20 @@
 
 #![allow(clippy::expect_used, reason = "a test program")]
 
+#[path = "dsp_cases/bands.rs"]
+mod bands;
 #[path = "dsp_cases/cases.rs"]
 mod cases;
+#[path = "dsp_cases/correlations.rs"]
+mod correlations;
 #[path = "dsp_cases/curves.rs"]
 mod curves;
+#[path = "dsp_cases/maps.rs"]
+mod maps;
 #[path = "dsp_cases/phases.rs"]
 mod phases;
+#[path = "dsp_cases/planes.rs"]
+mod planes;
 #[path = "dsp_cases/signals.rs"]
 mod signals;
 #[path = "dsp_cases/spectra.rs"]
@@ -34,8 +42,12 @@ fn cases_are_written() {
     curves::add(&mut cases);
     phases::add(&mut cases);
     surfaces::add(&mut cases);
+    bands::add(&mut cases);
+    correlations::add(&mut cases);
+    planes::add(&mut cases);
+    maps::add(&mut cases);
     let routines: BTreeSet<(&str, &str)> = cases.all.iter().map(|c| (c.file, c.routine)).collect();
-    assert!(routines.len() >= 24, "{routines:?}");
+    assert!(routines.len() >= 40, "{routines:?}");
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target");
     std::fs::create_dir_all(&folder).expect("target can be made");
     let text = serde_json::to_vec(&cases.to_value()).expect("no number is out of range");
