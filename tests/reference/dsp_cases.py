@@ -74,6 +74,11 @@ def as_complex(pair):
     return np.asarray(pair["re"], dtype=float) + 1j * np.asarray(pair["im"], dtype=float)
 
 
+def public_modules():
+    """Names of the source files that are public modules."""
+    return re.findall(r"^pub mod (\w+);", (SOURCES / "mod.rs").read_text(encoding="utf-8"), re.MULTILINE)
+
+
 def public_routines(file):
     """Names of the public functions of a source file, without constructors and tests."""
     text = (SOURCES / f"{file}.rs").read_text(encoding="utf-8").split("#[cfg(test)]")[0]
