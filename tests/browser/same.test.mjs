@@ -42,7 +42,9 @@ const compare = (page, line) => {
     assert.equal(quantity.value === null, other.value === null, key(quantity));
     assert.equal(quantity.unit in FLOOR, true, quantity.unit);
     if (quantity.value === null) return;
-    const off = Math.abs(quantity.value - other.value) / Math.max(Math.abs(other.value), FLOOR[quantity.unit]);
+    // Where a top is flat, its place follows the last digits: ten nanometres.
+    const floor = /_peak/.test(quantity.id) ? 1e-2 : FLOOR[quantity.unit];
+    const off = Math.abs(quantity.value - other.value) / Math.max(Math.abs(other.value), floor);
     largest = Math.max(largest, off);
     assert.ok(off <= 1e-6, `${key(quantity)}: ${quantity.value} against ${other.value}`);
   });
