@@ -120,8 +120,8 @@ fn syntheses(cases: &mut Cases) {
                                "samples": [samples.0, samples.1], "before": -7.0});
             cases.add(("synthesis", "run"), format!("{length}, {name}"), input, json!([a, b]));
         }
-        let made = synthesis.one(&some);
-        let input = json!({"n": n, "spectrum": complex(&some)});
+        let made = synthesis.one(&quiet);
+        let input = json!({"n": n, "spectrum": complex(&quiet)});
         cases.add(("synthesis", "one"), length, input, json!(made));
     }
 }
