@@ -93,7 +93,12 @@ pub fn mean_square<T: Copy + Into<f64>>(waveform: &[T], a: f64, b: f64) -> Optio
 }
 
 /// Trapezoidal integral from `a` to `b` given the plain sum of the samples between.
-pub(super) fn integral(f: impl Fn(usize) -> Complex<f64>, a: f64, b: f64, sum: Complex<f64>) -> Complex<f64> {
+pub(super) fn integral(
+    f: impl Fn(usize) -> Complex<f64>,
+    a: f64,
+    b: f64,
+    sum: Complex<f64>,
+) -> Complex<f64> {
     let (first, last) = (a.ceil() as usize, b.floor() as usize);
     if first > last {
         let i = a.floor() as usize;
