@@ -46,7 +46,7 @@ pub fn engine(root: &Path, progress: &mut dyn FnMut(&str)) -> Result<PathBuf, Bu
 /// of this machine in the module's panic places.
 fn flags() -> String {
     let mut flags =
-        vec!["-Ctarget-feature=+simd128".to_owned(), "-Cllvm-args=-inline-threshold=25".to_owned()];
+        vec!["-Ctarget-feature=+simd128".to_owned(), "-Cllvm-args=-inline-threshold=60".to_owned()];
     let registry = env::var_os("CARGO_HOME")
         .map(PathBuf::from)
         .or_else(|| env::var_os("HOME").map(|home| Path::new(&home).join(".cargo")));
