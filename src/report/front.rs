@@ -1,7 +1,7 @@
 //! The first page.
 
 use super::drawings::Draughtsman;
-use super::model::{FindingRow, Front, Item};
+use super::model::{Figure, FindingRow, Front, Item};
 use super::remarks::rank;
 use super::rounding;
 use super::sections::{finding_row, quantity_row};
@@ -47,12 +47,15 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     let figures = main
         .and_then(|scan| {
             let hand = Draughtsman { results, scan, words };
-            match (&scan.picture, &scan.focal) {
-                (Picture::Plane(plane), Some(wave)) => Some(vec![hand.glance(plane, wave)]),
-                (Picture::Line(line), _) => hand.line(line).into_iter().next().map(|f| vec![f]),
-                (_, Some(wave)) => hand.wave(wave).into_iter().next().map(|f| vec![f]),
+            // What stands once more in its section, at another width, is a figure of its own here.
+            let own = |figure: Figure| Figure { id: format!("front-{}", figure.id), ..figure };
+            let figure = match (&scan.picture, &scan.focal) {
+                (Picture::Plane(plane), Some(wave)) => Some(hand.glance(plane, wave)),
+                (Picture::Line(line), _) => hand.line(line).into_iter().next().map(own),
+                (_, Some(wave)) => hand.wave(wave).into_iter().next().map(own),
                 _ => None,
-            }
+            };
+            figure.map(|figure| vec![figure])
         })
         .unwrap_or_default();
     let gravest: Vec<FindingRow> = rank(&sheet.findings)

@@ -241,6 +241,14 @@ pub fn of_scan(
         Err(reason) => (None, Some(reason.to_owned())),
     };
     windows.steady = steady;
+    let typed = &record.analysis.window;
+    if typed.kind == WindowRule::Auto && (typed.start_s.is_some() || typed.stop_s.is_some()) {
+        findings.push(
+            Finding::new(Severity::Caution, "window-unused")
+                .in_scan(&scan.id)
+                .at("analysis.window.kind"),
+        );
+    }
     if !scan.t0_known {
         findings.push(Finding::new(Severity::Note, "time-origin-unknown").in_scan(&scan.id));
     }

@@ -229,6 +229,10 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Record in one direction, or have the positions corrected for the delay of the trigger.",
         ),
+        "window-unused" => s(
+            "A window is typed, but its kind is left to the program, which does not use it.",
+            "State its kind: whole-pulse or steady-state.",
+        ),
         "few-bits" => s(
             format!(
                 "The loudest waveform spans {} counts of the digitiser; {} are wanted.",
