@@ -86,7 +86,7 @@ class WrongTables(unittest.TestCase):
                 )
 
     def test_one_row(self):
-        self.refused(self.HEAD + "1e6,5e-8,0\n", "table.csv", "1 rows", "at least two")
+        self.refused(self.HEAD + "1e6,5e-8,0\n", "table.csv", "table: 1", "at least two")
 
     def test_given_twice(self):
         self.refused(
