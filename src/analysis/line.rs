@@ -2,12 +2,11 @@
 
 use super::assemble::{Evaluated, ScanInput};
 use super::focal_wave::waveform;
-use super::plane::maps::{Fit, Maps, peak_reason, values_from};
+use super::plane::maps::{Fit, Maps, of_peak, peak_reason, values_from};
 use super::plane::no_signal;
 use super::point::quantities;
 use super::results::{LinePicture, Picture};
 use crate::base::error::Problem;
-use crate::base::finding::Severity;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::interpolate;
 use crate::field::{Scale, beam_width, spatial_peak};
@@ -27,16 +26,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     };
     let mut findings = map.findings(input, peak.value);
     let block = peak_reason(input, &map, peak.value, &mut findings);
-    if peak.at_edge {
-        findings.push(input.finding(Severity::Unfit, "peak-at-edge"));
-    }
-    if !peak.fitted {
-        findings.push(
-            input
-                .finding(Severity::Note, "peak-not-fitted")
-                .with("wanted", spatial_peak::FEWEST_LINE),
-        );
-    }
+    findings.extend(of_peak(input, &peak, spatial_peak::FEWEST_LINE));
     let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| {
         spatial_peak::of_line(along_m, values, scale).map(|p| p.value)

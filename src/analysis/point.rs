@@ -290,6 +290,20 @@ fn ispta_exposure(setting: &Setting<'_>, i_on: &Result<f64, Reason>) -> Quantity
         .by("steady-times-duty")
 }
 
+/// Duty factor of the tank's excitation.
+///
+/// # Errors
+/// The blank that is missing.
+pub fn tank_duty(record: &Record) -> Result<f64, Reason> {
+    record.excitation.duty().ok_or_else(|| {
+        Reason::blank(if record.excitation.repetition_hz.is_some() {
+            "excitation.cycles"
+        } else {
+            "excitation.repetition_hz"
+        })
+    })
+}
+
 /// Duty factor of the stated exposure, for a scan at the given level.
 ///
 /// # Errors

@@ -3,7 +3,7 @@
 use super::calibration_figures;
 use super::drawings::Draughtsman;
 use super::model::Block;
-use super::rounding::{self, Marks};
+use super::rounding::{self, Marks, percent};
 use super::waveform_uncertainty;
 use super::wording::{Wording, measure};
 use crate::analysis::Results;
@@ -156,11 +156,6 @@ fn story(transfer: &Transfer, words: &dyn Wording) -> String {
         args.push(("size", percent(transfer.element_size_factor - 1.0, marks)));
     }
     words.transfer_story(&args)
-}
-
-/// A small fraction, two digits.
-fn percent(fraction: f64, marks: Marks) -> String {
-    format!("{}\u{a0}%", rounding::digits(fraction * 100.0, 2, marks))
 }
 
 fn millivolts(volts: f64, marks: Marks) -> String {

@@ -41,6 +41,11 @@ pub fn digits(value: f64, significant: i32, marks: Marks) -> String {
     format!("{} × 10{}", fixed(mantissa, significant - 1, marks), superscript(exponent))
 }
 
+/// A small fraction as a percentage of two digits.
+pub fn percent(fraction: f64, marks: Marks) -> String {
+    format!("{}\u{a0}%", digits(fraction * 100.0, 2, marks))
+}
+
 /// A value with its expanded uncertainty, both in the printed unit: (`8.30`, `0.72`).
 pub fn with_uncertainty(value: f64, expanded: f64, marks: Marks) -> (String, String) {
     if !expanded.is_finite() || expanded <= 0.0 {

@@ -99,5 +99,5 @@ fn percent(fraction: f64, marks: Marks) -> String {
     if fraction.abs() < 1e-4 {
         return format!("<\u{a0}{}\u{a0}%", rounding::digits(0.01, 1, marks));
     }
-    format!("{}\u{a0}%", rounding::digits(fraction * 100.0, 2, marks))
+    rounding::percent(fraction, marks)
 }

@@ -3,7 +3,7 @@
 use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
-use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty};
+use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty, tank_duty};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
@@ -140,13 +140,7 @@ impl Beam<'_> {
                 .ok_or_else(outside)
         });
         let record = setting.record;
-        let tank = record.excitation.duty().ok_or_else(|| {
-            Reason::blank(if record.excitation.repetition_hz.is_some() {
-                "excitation.cycles"
-            } else {
-                "excitation.repetition_hz"
-            })
-        });
+        let tank = tank_duty(record);
         let averaged = |duty: Result<f64, Reason>| match (&mean, duty) {
             (Ok(mean), Ok(duty)) => Ok(mean * duty),
             (Err(reason), _) => Err(reason.clone()),

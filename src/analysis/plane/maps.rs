@@ -7,6 +7,7 @@ use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::PeakValues;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::Reason;
+use crate::field::spatial_peak::SpatialPeak;
 use crate::field::spikes::{self, Spikes};
 use crate::field::{Scale, repair};
 use crate::pulse::map::{MAP_HARMONICS, Point};
@@ -210,6 +211,14 @@ pub fn peak_reason(
         input.finding(Severity::Unfit, code).with("points", count.iter().filter(|c| **c).count()),
     );
     Some(Block { reason: Reason::new(code), lower_bound: clipped })
+}
+
+/// What is to be said of where a peak lies and how it was found.
+pub fn of_peak(input: &ScanInput<'_>, peak: &SpatialPeak, fewest: usize) -> Vec<Finding> {
+    let edge = peak.at_edge.then(|| input.finding(Severity::Unfit, "peak-at-edge"));
+    let bare = (!peak.fitted)
+        .then(|| input.finding(Severity::Note, "peak-not-fitted").with("wanted", fewest));
+    edge.into_iter().chain(bare).collect()
 }
 
 /// How values at the peak are found between the points.

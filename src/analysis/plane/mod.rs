@@ -33,16 +33,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     };
     let mut findings = map.findings(input, peak.value);
     let at_peak = peak_reason(input, &map, peak.value, &mut findings);
-    if peak.at_edge {
-        findings.push(input.finding(Severity::Unfit, "peak-at-edge"));
-    }
-    if !peak.fitted {
-        findings.push(
-            input
-                .finding(Severity::Note, "peak-not-fitted")
-                .with("wanted", spatial_peak::FEWEST_PLANE),
-        );
-    }
+    findings.extend(maps::of_peak(input, &peak, spatial_peak::FEWEST_PLANE));
     let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| {
         spatial_peak::of_plane(x_m, y_m, values, scale).map(|p| p.value)

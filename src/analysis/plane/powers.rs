@@ -3,7 +3,7 @@
 use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
-use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty};
+use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty, tank_duty};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
@@ -110,7 +110,7 @@ pub fn angular(
         (Err(reason), _) => Err(reason.clone()),
         (_, Err(reason)) => Err(reason),
     };
-    let tank = record.excitation.duty().ok_or_else(|| Reason::blank("excitation.repetition_hz"));
+    let tank = tank_duty(record);
     let exposure = exposure_duty(record, input.setting.level);
     let quantities = vec![
         first,
