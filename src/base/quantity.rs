@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::budget::Budget;
+
 /// Why a quantity could not be given. The code names the sentence in the wording files; `blank`
 /// is the path in the record that would give it, if one would.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -79,6 +81,8 @@ pub struct Quantity {
     /// The true value is at least this one (a clipped peak).
     pub lower_bound: bool,
     pub sensitivities: Sensitivities,
+    /// Its uncertainty, or the reason for which there is none.
+    pub uncertainty: Result<Box<Budget>, Reason>,
     pub uncorrected: Option<f64>,
     pub corrections: Vec<Correction>,
     pub window: Option<Window>,
@@ -96,6 +100,7 @@ impl Quantity {
             outcome,
             lower_bound: false,
             sensitivities: Sensitivities::new(),
+            uncertainty: Err(Reason::new("uncertainty-not-evaluated")),
             uncorrected: None,
             corrections: Vec::new(),
             window: None,
