@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Uncertainty;
+
 /// The ultrasound head and the device that drives it.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -90,6 +92,12 @@ pub struct Frame {
     /// Whether x, y, z form a right-handed or a left-handed system, z away from the head.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub handedness: Option<Handedness>,
+    /// Relative uncertainty of the lengths along the axes: the scale of the stage.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_scale: Option<Uncertainty>,
+    /// Uncertainty of the position of a single point, m: what differs from one point to the next.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_position: Option<Uncertainty>,
 }
 
 /// Point of the head at which z is zero.

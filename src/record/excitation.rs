@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::Uncertainty;
+
 /// How the head was driven in the tank.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -37,6 +39,12 @@ pub struct Excitation {
     /// Electrical power reflected by the head during the burst, W.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub power_reflected_w: Option<f64>,
+    /// Relative uncertainty of the drive's amplitude: how far it may wander between scans and days.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_drive: Option<Uncertainty>,
+    /// Relative uncertainty of the repetition rate.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_repetition: Option<Uncertainty>,
 }
 
 impl Excitation {

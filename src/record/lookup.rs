@@ -1,6 +1,6 @@
 //! Questions that later stages ask of a checked record.
 
-use super::{GainRange, Record, Response, Role, ScanEntry};
+use super::{GainRange, Record, Response, Role, ScanEntry, Uncertainty};
 
 /// What the sensor's chain is at one range: the range's own statements, else those of the sensor.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -15,6 +15,8 @@ pub struct SensorChain<'a> {
     pub coupling_ohm: Option<f64>,
     /// Pressure of either sign up to which the chain is linear, Pa.
     pub linear_limit_pa: Option<f64>,
+    /// Relative uncertainty of the gain.
+    pub u_gain: Option<&'a Uncertainty>,
 }
 
 impl Record {
@@ -48,6 +50,7 @@ impl Record {
             bits: range.and_then(|r| r.bits).or(sensor.bits),
             coupling_ohm: range.and_then(|r| r.coupling_ohm),
             linear_limit_pa: range.and_then(|r| r.linear_limit_pa).or(sensor.linear_limit_pa),
+            u_gain: range.and_then(|r| r.u_gain.as_ref()).or(sensor.u_gain.as_ref()),
         }
     }
 
@@ -62,6 +65,7 @@ impl Record {
                 bits: None,
                 coupling_ohm: None,
                 linear_limit_pa: None,
+                u_gain: None,
             },
             None => self.sensor_chain(scan.range.as_deref()),
         }
@@ -118,6 +122,13 @@ impl Record {
             }
             _ => None,
         })
+    }
+
+    /// Path of the uncertainty of the gain of a scan's chain.
+    pub fn gain_path(&self, scan: &ScanEntry) -> String {
+        let own = self.chain_of(scan).range.filter(|range| range.u_gain.is_some());
+        let index = own.and_then(|own| self.sensor.ranges.iter().position(|r| r.id == own.id));
+        index.map_or("sensor.u_gain".to_owned(), |i| format!("sensor.ranges[{i}].u_gain"))
     }
 
     /// Drive level of a scan: its own, else that of the excitation.

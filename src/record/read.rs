@@ -161,7 +161,7 @@ mod tests {
         }
         let mut all = Vec::new();
         blank(&mut draft, &mut Vec::new(), &mut all);
-        let required = ["schema", "scans", "kind", "cutoff_hz"];
+        let required = ["schema", "scans", "kind", "cutoff_hz", "value"];
         // One of several must be stated, or some at all.
         let needed = ["v_per_pa", "mv_per_mpa", "db_re_1v_per_upa", "device_scans"];
         for path in all {
@@ -175,9 +175,15 @@ mod tests {
                 assert!(lines(&result.unwrap_err()).iter().all(|l| l.contains("unknown-range")));
             } else if required.contains(&last) && path != ["analysis", "window", "kind"] {
                 let name = path.join(".");
-                assert_eq!(lines(&result.unwrap_err()), [format!("record-missing-key {name}")]);
-            } else if needed.contains(&last) {
-                let codes = ["record-one-factor", "record-no-device-scans"];
+                let of_u = path[path.len().saturating_sub(2)].starts_with("u_");
+                let code = match last {
+                    "kind" if of_u => "record-uncertainty-kind-missing",
+                    _ => "record-missing-key",
+                };
+                assert_eq!(lines(&result.unwrap_err()), [format!("{code} {name}")]);
+            } else if needed.contains(&last) || last == "relative" && path[1] != "u_position" {
+                let codes =
+                    ["record-one-factor", "record-no-device-scans", "record-not-relative"];
                 let found = lines(&result.unwrap_err());
                 assert!(found.iter().all(|l| codes.iter().any(|code| l.starts_with(code))));
             } else {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Response;
+use super::{Response, Uncertainty};
 
 /// The pressure sensor and its calibration.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -22,7 +22,7 @@ pub struct Sensor {
     /// rising frequency.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub effective_radius_m: Option<EffectiveRadius>,
-    /// Gain ranges at which it was read; each may override the four keys below.
+    /// Gain ranges at which it was read; each may override the keys below.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub ranges: Vec<GainRange>,
     /// Response, for all ranges that have none of their own.
@@ -37,6 +37,9 @@ pub struct Sensor {
     /// Pressure of either sign up to which it is linear, Pa.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub linear_limit_pa: Option<f64>,
+    /// Relative uncertainty of the gain from sensor to counts: amplifier and digitiser.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_gain: Option<Uncertainty>,
 }
 
 /// A gain range of the sensor's chain.
@@ -64,6 +67,9 @@ pub struct GainRange {
     /// Response at this range.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub response: Option<Response>,
+    /// Relative uncertainty of this range's gain.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub u_gain: Option<Uncertainty>,
 }
 
 /// Effective radius of the sensor.

@@ -29,9 +29,34 @@ pub(super) fn check(record: &Record, found: &mut Found) {
             tolerance(limits, &format!("stated[{i}].tolerance"), found);
         }
     }
+    for (path, uncertainty, relative) in of_instruments(record) {
+        one(uncertainty, &path, found);
+        if uncertainty.relative != relative {
+            let code = if relative { "record-not-relative" } else { "record-not-absolute" };
+            found.add(code, &path, |problem| problem);
+        }
+    }
     for (i, source) in record.uncertainties.iter().enumerate() {
         one(&source.uncertainty, &format!("uncertainties[{i}].uncertainty"), found);
     }
+}
+
+/// Uncertainties of the stage, the gains and the drive, with their paths, and whether they are relative.
+fn of_instruments(record: &Record) -> Vec<(String, &Uncertainty, bool)> {
+    let whole = [
+        ("frame.u_scale", &record.frame.u_scale, true),
+        ("frame.u_position", &record.frame.u_position, false),
+        ("excitation.u_drive", &record.excitation.u_drive, true),
+        ("excitation.u_repetition", &record.excitation.u_repetition, true),
+        ("sensor.u_gain", &record.sensor.u_gain, true),
+    ];
+    let whole = whole.into_iter().filter_map(|(path, u, relative)| {
+        Some((path.to_owned(), u.as_ref()?, relative))
+    });
+    let ranges = record.sensor.ranges.iter().enumerate().filter_map(|(i, range)| {
+        Some((format!("sensor.ranges[{i}].u_gain"), range.u_gain.as_ref()?, true))
+    });
+    whole.chain(ranges).collect()
 }
 
 fn of_response(response: &Response, path: &str, found: &mut Found) {
@@ -140,6 +165,30 @@ mod tests {
                 "record-not-a-fraction stated[0].tolerance.lower",
                 "record-not-a-fraction stated[0].tolerance.upper",
                 "record-not-a-fraction uncertainties[0].uncertainty.value",
+            ]
+        );
+    }
+
+    #[test]
+    fn instruments_are_uncertain_in_their_own_way() {
+        let mut record = Record::default();
+        let half = |value, relative| Some(typed(value, UncertaintyKind::HalfWidth, None, relative));
+        record.frame.u_scale = half(0.002, true);
+        record.frame.u_position = half(1e-5, true);
+        record.excitation.u_drive = half(2.0, true);
+        record.sensor.u_gain = half(0.01, false);
+        record.sensor.ranges.push(crate::record::GainRange {
+            id: "low".to_owned(),
+            u_gain: half(0.01, false),
+            ..Default::default()
+        });
+        assert_eq!(
+            codes(&record),
+            [
+                "record-not-absolute frame.u_position",
+                "record-not-a-fraction excitation.u_drive.value",
+                "record-not-relative sensor.u_gain",
+                "record-not-relative sensor.ranges[0].u_gain",
             ]
         );
     }

@@ -167,7 +167,11 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "record-not-relative" => s(
             format!("{}: this uncertainty must be relative.", a.path()),
-            "State it as a fraction of the factor, with \"relative\": true.",
+            "State it as a fraction of its value, with \"relative\": true.",
+        ),
+        "record-not-absolute" => s(
+            format!("{}: a position has no relative uncertainty.", a.path()),
+            "State it in metres, without \"relative\".",
         ),
         "record-axis-twice" => s(
             format!("{}: the axis {} stands twice.", a.path(), a.get("axis")),
