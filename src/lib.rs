@@ -8,9 +8,9 @@
 //!                       analysis ─ report ─ figures ─ render
 //! ```
 //!
-//! `base` holds the words that all stages share, `record` what a person states, `dsp` numerics
-//! without domain words. The shells (`wasm` for the page, `cli` for the command line) parse, call
-//! one function, and hand back.
+//! `base` holds the words that all stages share, `record` what a person states, `dsp` and
+//! `statistics` numerics without domain words. The shells (`wasm` for the page, `cli` for the
+//! command line) parse, call one function, and hand back.
 
 pub mod analysis;
 pub mod base;
@@ -26,6 +26,7 @@ pub mod render;
 pub mod report;
 pub mod scan;
 pub mod selfcheck;
+pub mod statistics;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub mod build;

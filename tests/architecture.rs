@@ -21,6 +21,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("formats", &["base"]),
     ("scan", &["base", "record", "formats", "dsp"]),
     ("dsp", &[]),
+    ("statistics", &[]),
     ("calibration", &["scan", "formats", "dsp", "record", "base"]),
     ("pulse", &["calibration", "scan::Grid", "dsp", "record", "base"]),
     ("field", &["pulse", "scan::Grid", "dsp", "record", "base"]),

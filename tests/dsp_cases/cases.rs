@@ -1,5 +1,8 @@
 //! A list of inputs and results.
 
+use std::collections::BTreeSet;
+use std::path::Path;
+
 use rustfft::num_complex::Complex;
 use serde_json::{Value, json};
 
@@ -28,7 +31,20 @@ impl Cases {
         self.all.push(Case { file, routine, name: name.into(), input, output });
     }
 
-    pub fn to_value(&self) -> Value {
+    /// What was called: file and name.
+    pub fn routines(&self) -> BTreeSet<(&'static str, &'static str)> {
+        self.all.iter().map(|c| (c.file, c.routine)).collect()
+    }
+
+    /// Writes all to a file in `target/`.
+    pub fn write(&self, name: &str) {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("target");
+        std::fs::create_dir_all(&folder).expect("target can be made");
+        let text = serde_json::to_vec(&self.to_value()).expect("no number is out of range");
+        std::fs::write(folder.join(name), text).expect("target can be written");
+    }
+
+    fn to_value(&self) -> Value {
         let one = |c: &Case| {
             json!({
                 "file": c.file,
