@@ -27,6 +27,7 @@ pub mod report;
 pub mod scan;
 pub mod selfcheck;
 pub mod statistics;
+pub mod uncertainty;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub mod build;

@@ -25,7 +25,14 @@ const TABLE: &[(&str, &[&str])] = &[
     ("calibration", &["scan", "formats", "dsp", "record", "base"]),
     ("pulse", &["calibration", "scan::Grid", "dsp", "record", "base"]),
     ("field", &["pulse", "scan::Grid", "dsp", "record", "base"]),
-    ("analysis", &["base", "record", "formats", "scan", "dsp", "calibration", "pulse", "field"]),
+    ("uncertainty", &["statistics", "dsp", "record", "base"]),
+    (
+        "analysis",
+        &[
+            "base", "record", "formats", "scan", "dsp", "calibration", "pulse", "field", "statistics",
+            "uncertainty",
+        ],
+    ),
     ("report", &["analysis", "base"]),
     ("figures", &["report::model", "base"]),
     ("render", &["report::model", "base"]),

@@ -7,15 +7,19 @@ use super::focal_wave::waveform;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
+use super::budgets::{self, ResponseSensitivity};
 use super::survey::{Plan, ScanPlan};
 use super::{depths, fitness, line, noise_scans, plane, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
+use crate::base::revisits::Revisits;
+use crate::calibration::lowpass_at;
 use crate::dsp::statistics::median;
 use crate::pulse::map::{Point, WIDTH};
 use crate::record::Record;
 use crate::scan::Grid;
+use crate::uncertainty::Sources;
 
 /// What a plane or a line gives.
 pub struct Evaluated {
@@ -35,9 +39,17 @@ pub struct ScanInput<'a> {
     pub points: Vec<Point>,
     /// Noise mean square of the scan (median over its points), Pa².
     pub noise_pa2: Option<f64>,
+    /// What is uncertain about it.
+    pub sources: Sources,
+    pub response: ResponseSensitivity,
 }
 
 impl ScanInput<'_> {
+    /// Part of an amplitude at a frequency that the low-pass takes away.
+    pub fn loss_at(&self, frequency_hz: f64) -> f64 {
+        1.0 / lowpass_at(&self.plan.conditioning.lowpass, frequency_hz).norm().max(1e-3) - 1.0
+    }
+
     /// A finding placed in this scan.
     pub fn finding(&self, severity: Severity, code: &str) -> Finding {
         Finding::new(severity, code).in_scan(&self.part.scan.id)
@@ -80,6 +92,7 @@ pub fn assemble(
     let record = &prepared.record;
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
+    let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
     let mut scans = Vec::new();
     for (index, part) in prepared.scans.iter().enumerate() {
         let scan_plan = plan.scans.get(index).ok_or_else(|| vec![Problem::new("band-missing")])?;
@@ -88,14 +101,14 @@ pub fn assemble(
             return Err(vec![Problem::new("band-missing").in_scan(&part.scan.id)]);
         }
         findings.extend(scan_plan.findings.iter().cloned());
-        let (result, found) = evaluate(prepared, part, scan_plan, table).map_err(|p| vec![p])?;
+        let (result, found) =
+            evaluate(prepared, part, scan_plan, &revisits, table).map_err(|p| vec![p])?;
         findings.extend(found);
         scans.push(result);
     }
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
     let depths = depths::stacks(&scans);
-    let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
         let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));
@@ -120,6 +133,7 @@ fn evaluate(
     prepared: &Prepared,
     part: &PreparedScan,
     plan: &ScanPlan,
+    revisits: &[Revisits],
     table: &[f64],
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
@@ -135,7 +149,14 @@ fn evaluate(
     }
     let noise: Vec<f64> =
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
+    let response = ResponseSensitivity::of(
+        &part.response,
+        plan.conditioning.narrowband_hz,
+        plan.frequency_hz,
+    );
     let input = ScanInput {
+        sources: budgets::sources(prepared, part, &response, revisits),
+        response,
         part,
         plan,
         setting: Setting {
@@ -174,6 +195,8 @@ fn evaluate(
             }
         }
     }
+    let focal = evaluated.focal.as_ref();
+    evaluated.findings.extend(budgets::complete(&input, focal, &mut evaluated.quantities));
     let result = ScanResult {
         id: scan.id.clone(),
         role: scan.role,

@@ -6,6 +6,7 @@ use super::plane::maps::{Fit, Maps, of_peak, peak_reason, values_from};
 use super::plane::no_signal;
 use super::point::quantities;
 use super::results::{LinePicture, Picture};
+use super::spread;
 use crate::base::error::Problem;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::interpolate;
@@ -28,9 +29,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let block = peak_reason(input, &map, peak.value, &mut findings);
     findings.extend(of_peak(input, &peak, spatial_peak::FEWEST_LINE));
     let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
-    let top = |values: &[f64], scale: Scale| {
-        spatial_peak::of_line(along_m, values, scale).map(|p| p.value)
-    };
+    let top = |values: &[f64], scale: Scale| spatial_peak::of_line(along_m, values, scale);
     let here = |values: &[f64]| interpolate::cubic(along_m, values, peak.x_m);
     let fit = Fit { top: &top, here: &here, method: "peak-fit-line" };
     let values = values_from(&map, &block, input, &wave, &fit);
@@ -38,11 +37,12 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let extent =
         |db: f64| beam_width::width_m(along_m, &map.ppsi, peak.x_m, peak.value, Scale::Energy, db);
     let blocked = block.as_ref().map(|block| &block.reason);
-    out.extend(extents(&ids(*axis, 0), along_m, &map.ppsi, Some(&peak), blocked));
+    out.extend(extents_along(*axis, 0, along_m, &map.ppsi, Some(&peak), blocked));
     for (which, values) in [(1, &map.pc), (2, &map.pr)] {
         let own = spatial_peak::of_line(along_m, values, Scale::Amplitude);
-        out.extend(extents(&ids(*axis, which), along_m, values, own.as_ref(), blocked));
+        out.extend(extents_along(*axis, which, along_m, values, own.as_ref(), blocked));
     }
+    spread::of_line(input, (*axis, along_m), &map, &wave, &mut out);
     let picture = LinePicture {
         axis: axis.name(),
         along_m: along_m.clone(),
@@ -105,8 +105,11 @@ fn ids(axis: Axis, which: usize) -> Ids {
     }
 }
 
-fn extents(
-    ids: &Ids,
+/// Position and extents along an axis of the energy (0), of the compressional (1) or of the
+/// rarefactional peak (2).
+pub fn extents_along(
+    axis: Axis,
+    which: usize,
     along_m: &[f64],
     values: &[f64],
     peak: Option<&spatial_peak::SpatialPeak>,
@@ -116,6 +119,7 @@ fn extents(
         Some(reason) => Err(reason.clone()),
         None => outcome,
     };
+    let ids = ids(axis, which);
     let place = peak.map(|peak| peak.x_m).ok_or_else(|| Reason::new("no-pulse"));
     let mut out = vec![Quantity::from_outcome(ids.position, whole(place)).by(ids.methods[0])];
     for (id, db) in &ids.extents {

@@ -5,6 +5,7 @@
 //! on who computed what.
 
 mod assemble;
+mod budgets;
 mod conditions;
 mod depths;
 mod fitness;
@@ -18,6 +19,7 @@ mod prepare;
 mod results;
 mod revisits;
 mod skeleton;
+mod spread;
 mod survey;
 mod transfer;
 

@@ -1,10 +1,10 @@
 //! Scans of role noise, and the noise of each gain range.
 
 use super::assemble::{calibration_words, largest_pressure};
-use super::point::CALIBRATION;
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{Picture, ScanResult};
 use super::survey::{Plan, ScanPlan, burst};
+use crate::base::budget::source::CALIBRATION;
 use crate::base::error::Problem;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason};

@@ -1,6 +1,7 @@
 //! Quantities at the spatial peak: from a waveform alone, or with peak values fitted over a map.
 
 use super::focal_wave::Waveform;
+use crate::base::budget::source::{CALIBRATION, NOISE, NOISE_BIAS, PEAK_FIT, REPETITION, TEMPERATURE};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::dsp::extremum::Interpolator;
@@ -11,15 +12,6 @@ use crate::pulse::{
     steady_peaks as steady, temporal_average_intensity, working_frequency,
 };
 use crate::record::{ExcitationMode, Exposure, Record};
-
-/// Source id of the sensor's calibration: a relative error of the response.
-pub const CALIBRATION: &str = "calibration";
-/// Source id of the water's temperature, K.
-pub const TEMPERATURE: &str = "water-temperature";
-/// Source id of the correction of the peaks for noise, in standard uncertainties of it.
-pub const NOISE_BIAS: &str = "noise-bias";
-/// Source id of the repetition rate: a relative error.
-pub const REPETITION: &str = "repetition-rate";
 
 /// Peak values on which the quantities rest, noise energy subtracted where asked.
 #[derive(Debug, Clone)]
@@ -34,6 +26,8 @@ pub struct PeakValues {
     pub steady_with_noise: Option<f64>,
     /// Amplitudes of the harmonics 1 … 10, noise included.
     pub harmonics_pa: Vec<Result<f64, Reason>>,
+    /// Relative standard deviations of the maps of pc, pr and ppsi about the fit of their peaks.
+    pub residuals: [f64; 3],
     /// The peak was clipped: values are at least these.
     pub lower_bound: bool,
     /// Code of the method of the peak values.
@@ -88,6 +82,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     let pii = ppsi.clone().map(|v| pulse_intensity_integral::pii(v, rho_c));
     let td = held(&wave.td_s.ok_or_else(|| Reason::new("no-pulse")));
     let [pc, pr] = ["pc", "pr"].map(|id| bound(peak_pressure(setting, id, peak, wave)));
+    let [pc, pr] = [pc.scales_with(PEAK_FIT, peak.residuals[0]), pr.scales_with(PEAK_FIT, peak.residuals[1])];
+    // What rests on the energy at the peak.
+    let fitted = |quantity: Quantity| quantity.scales_with(PEAK_FIT, peak.residuals[2]);
     let [pc_ss, pr_ss] = steady_peaks(setting, wave, [&pc, &pr]);
     let mut out = vec![
         pc.in_window(pulse).by(peak.method),
@@ -95,15 +92,15 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
         pc_ss,
         pr_ss,
         noise(
-            bound(Quantity::from_outcome("ppsi", ppsi).scales_with(CALIBRATION, -2.0))
+            fitted(bound(Quantity::from_outcome("ppsi", ppsi).scales_with(CALIBRATION, -2.0)))
                 .in_window(pulse)
                 .by(peak.method),
             peak.ppsi_with_noise,
         ),
         setting
-            .with_water(bound(
+            .with_water(bound(fitted(
                 Quantity::from_outcome("pii", pii.clone()).scales_with(CALIBRATION, -2.0),
-            ))
+            )))
             .in_window(pulse),
         Quantity::from_outcome("td", td.clone()).in_window(pulse),
     ];
@@ -114,9 +111,9 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     };
     out.push(steady(noise(
         setting
-            .with_water(bound(
+            .with_water(bound(fitted(
                 Quantity::from_outcome("i_on", i_on.clone()).scales_with(CALIBRATION, -2.0),
-            ))
+            )))
             .on_base(TimeBase::On),
         peak.steady_with_noise.map(|v| on_intensity::i_on(v, rho_c)),
     )));
@@ -126,14 +123,14 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     };
     out.push(
         setting
-            .with_water(bound(
+            .with_water(bound(fitted(
                 Quantity::from_outcome("isppa", isppa).scales_with(CALIBRATION, -2.0),
-            ))
+            )))
             .in_window(pulse)
             .on_base(TimeBase::On),
     );
-    out.push(steady(ispta_tank(setting, &i_on, &pii, bound)));
-    out.push(ispta_exposure(setting, &i_on));
+    out.push(fitted(steady(ispta_tank(setting, &i_on, &pii, bound))));
+    out.push(fitted(ispta_exposure(setting, &i_on)));
     let frequency = |id, value: Option<f64>, reason: &str| {
         Quantity::from_outcome(id, value.ok_or_else(|| Reason::new(reason)))
     };
@@ -372,10 +369,21 @@ fn harmonics(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> Vec<Q
         Err(reason) => Err(reason.clone()),
     };
     let p1 = Quantity::from_outcome("p1", one.clone()).scales_with(CALIBRATION, -1.0);
-    let rest = IDS[1..].iter().zip(ratios).map(|(id, ratio)| Quantity::from_outcome(id, ratio));
+    // Half of the noise's square lies along the amplitude.
+    let u_noise = (0.5 * noise_pa2).sqrt();
+    let p1 = p1.sensitive_to(NOISE, u_noise);
+    let rest = IDS[1..].iter().zip(ratios).map(|(id, ratio)| {
+        let value = ratio.clone().unwrap_or(0.0);
+        let spread = one.clone().map_or(0.0, |one| u_noise / one * value.hypot(1.0));
+        Quantity::from_outcome(id, ratio).sensitive_to(NOISE, spread)
+    });
     std::iter::once(p1)
         .chain(rest)
-        .chain([Quantity::from_outcome("thd", thd)])
+        .chain([Quantity::from_outcome("thd", thd.clone()).sensitive_to(
+            NOISE,
+            // ∂thd/∂hₙ = hₙ/thd: their squares add to one.
+            one.clone().map_or(0.0, |one| u_noise / one * thd.unwrap_or(0.0).hypot(1.0)),
+        )])
         .map(|quantity| quantity.in_window(window).by(method))
         .collect()
 }
@@ -402,6 +410,7 @@ pub fn values_of_waveform(setting: &Setting<'_>, wave: &Waveform, clipped: bool)
         steady_pa2: steady.map(|v| v - noise).ok_or_else(reason),
         steady_with_noise: steady,
         harmonics_pa: (0..MAP_HARMONICS).map(harmonic).collect(),
+        residuals: [0.0; 3],
         lower_bound: clipped,
         method: "single-waveform",
     }

@@ -2,6 +2,38 @@
 
 use serde::{Deserialize, Serialize};
 
+/// Ids of the sources that this project evaluates itself; a record may name others.
+pub mod source {
+    /// Magnitude of the response: a relative error, as of the drive frequency.
+    pub const CALIBRATION: &str = "calibration";
+    /// Phase of the response, rad, as of the drive frequency.
+    pub const CALIBRATION_PHASE: &str = "calibration-phase";
+    /// What the low-pass takes away, in standard uncertainties.
+    pub const LOW_PASS: &str = "low-pass";
+    /// Gain from the sensor to counts: a relative error.
+    pub const GAIN: &str = "gain";
+    /// Amplitude of the drive: a relative error.
+    pub const DRIVE: &str = "drive";
+    /// Repetition rate: a relative error.
+    pub const REPETITION: &str = "repetition-rate";
+    /// Temperature of the water, K.
+    pub const TEMPERATURE: &str = "water-temperature";
+    /// Scale of the axes: a relative error of lengths.
+    pub const AXES: &str = "axes-scale";
+    /// Positions of single points, m.
+    pub const POSITION: &str = "position";
+    /// Noise of the digitiser, Pa.
+    pub const NOISE: &str = "noise";
+    /// Correction of the peaks for noise, in standard uncertainties of it.
+    pub const NOISE_BIAS: &str = "noise-bias";
+    /// Correction for the averaging over the sensor, in standard uncertainties of it.
+    pub const SPATIAL_AVERAGING: &str = "spatial-averaging";
+    /// Fit of the spatial peak: a relative error.
+    pub const PEAK_FIT: &str = "peak-fit";
+    /// What the scan's window misses, in standard uncertainties.
+    pub const WINDOW: &str = "scan-window";
+}
+
 /// Uncertainty budget of one quantity.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Budget {

@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::budget::Budget;
 use super::depths::Stack;
 use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
@@ -112,6 +113,9 @@ pub struct QuantityEntry {
     pub text: String,
     pub reason: Option<String>,
     pub sensitivities: BTreeMap<String, f64>,
+    /// Budget, of the main quantities.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub budget: Option<Budget>,
 }
 
 /// A finding with its sentence.

@@ -70,6 +70,7 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
     let catalogue = entry_of(quantity.id);
     let named = words.quantity(quantity.id);
     let value = quantity.outcome.as_ref().ok().copied();
+    let budget = value.and(quantity.uncertainty.as_deref().ok());
     QuantityEntry {
         id: quantity.id.to_owned(),
         scan: scan.id.clone(),
@@ -80,13 +81,15 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         value,
         unit: catalogue.map_or("", |c| c.unit).to_owned(),
         lower_bound: quantity.lower_bound,
-        u_standard: None,
-        u_expanded: None,
-        k: None,
-        nu_eff: None,
-        u_common: None,
-        u_repeatability: None,
-        u_reason: value.map(|_| "uncertainty-not-evaluated".to_owned()),
+        u_standard: budget.map(|b| b.u_standard),
+        u_expanded: budget.map(|b| b.u_expanded),
+        k: budget.map(|b| b.k),
+        nu_eff: budget.and_then(|b| b.nu_eff),
+        u_common: budget.map(|b| b.u_common),
+        u_repeatability: budget.map(|b| b.u_repeatability),
+        u_reason: value
+            .and(quantity.uncertainty.as_ref().err())
+            .map(|reason| reason_text(reason, words)),
         value_uncorrected: quantity.uncorrected,
         corrections: quantity.corrections.clone(),
         window: quantity.window,
@@ -96,16 +99,26 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         text: printed(quantity, words),
         reason: quantity.outcome.as_ref().err().map(|reason| reason_text(reason, words)),
         sensitivities: quantity.sensitivities.clone(),
+        // Those that are printed: of all quantities they would fill the file.
+        budget: budget.filter(|b| b.monte_carlo.is_some()).cloned(),
     }
 }
 
 /// Digits and unit, or nothing where there is no value.
 fn printed(quantity: &Quantity, words: &dyn Wording) -> String {
     let Ok(value) = &quantity.outcome else { return String::new() };
-    let (digits, unit) = digits_and_unit(quantity.id, *value, words);
+    let unit = entry_of(quantity.id).and_then(|c| units::print_unit(c.print_unit));
+    let (unit, factor) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
+    let expanded = quantity.uncertainty.as_ref().map_or(0.0, |budget| budget.u_expanded);
+    let pair = rounding::with_uncertainty(value * factor, expanded * factor, words.marks());
     let bound = if quantity.lower_bound { "≥ " } else { "" };
     let space = if unit.is_empty() { "" } else { "\u{a0}" };
-    format!("{bound}{digits}{space}{unit}")
+    let (digits, power) = (&pair.value, &pair.power);
+    match pair.expanded.as_str() {
+        "" => format!("{bound}{digits}{space}{unit}"),
+        expanded if unit.is_empty() && power.is_empty() => format!("{digits} ± {expanded}"),
+        expanded => format!("({digits} ± {expanded}){power}{space}{unit}"),
+    }
 }
 
 /// A value of a quantity in its printed unit, rounded.

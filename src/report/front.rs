@@ -176,7 +176,9 @@ fn not_measured(results: &Results, words: &dyn Wording) -> Vec<String> {
             out.push(label(key));
         }
     }
-    out.push(label("no-uncertainty"));
+    if results.scans.iter().flat_map(|scan| &scan.quantities).all(|q| q.uncertainty.is_err()) {
+        out.push(label("no-uncertainty"));
+    }
     if !results.record.stated.is_empty() {
         out.push(label("no-verdict"));
     }

@@ -1,5 +1,6 @@
 //! Results into words: the sheet as data (`sheet.json`) and as a model for renderers and figures.
 
+mod budgets;
 mod calibration;
 mod calibration_figures;
 mod depths;

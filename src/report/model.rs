@@ -94,6 +94,33 @@ pub enum Block {
     List {
         items: Vec<String>,
     },
+    /// Uncertainty budgets, a table each.
+    Budgets {
+        tables: Vec<BudgetTable>,
+    },
+}
+
+/// The uncertainty budget of one quantity as printed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BudgetTable {
+    pub caption: String,
+    /// Source, u, distribution, sensitivity, contribution, share, origin.
+    pub head: Vec<String>,
+    pub rows: Vec<BudgetRow>,
+    /// How the lines combine, what drawing gives, what is missing.
+    pub notes: Vec<String>,
+}
+
+/// A source in a budget.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BudgetRow {
+    /// Source, u, distribution, sensitivity, contribution.
+    pub cells: Vec<String>,
+    /// Part of the variance, 0 to 1.
+    pub share: f64,
+    pub share_text: String,
+    /// Where the source's value is from.
+    pub from: String,
 }
 
 /// One quantity as printed.

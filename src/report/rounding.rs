@@ -46,19 +46,41 @@ pub fn percent(fraction: f64, marks: Marks) -> String {
     format!("{}\u{a0}%", digits(fraction * 100.0, 2, marks))
 }
 
-/// A value with its expanded uncertainty, both in the printed unit: (`8.30`, `0.72`).
-pub fn with_uncertainty(value: f64, expanded: f64, marks: Marks) -> (String, String) {
+/// A value and its expanded uncertainty in the same last place: `(2.35 ± 0.28) × 10⁸`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pair {
+    pub value: String,
+    /// Empty where there is none.
+    pub expanded: String,
+    /// ` × 10⁸` of both, or empty.
+    pub power: String,
+}
+
+/// A value with its expanded uncertainty, both in the printed unit.
+///
+/// # Examples
+/// 8.3049 and 0.7151: `8.30` and `0.72`.
+pub fn with_uncertainty(value: f64, expanded: f64, marks: Marks) -> Pair {
     if !expanded.is_finite() || expanded <= 0.0 {
-        return (plain(value, marks), String::new());
+        let value = plain(value, marks);
+        return Pair { value, expanded: String::new(), power: String::new() };
     }
-    let exponent = exponent_after_rounding(expanded, UNCERTAINTY_DIGITS);
-    let places = UNCERTAINTY_DIGITS - 1 - exponent;
+    let largest = value.abs().max(expanded);
+    let order = exponent_after_rounding(largest, PLAIN_DIGITS);
+    let (scale, power) = if PLAIN_EXPONENTS.contains(&order) {
+        (1.0, String::new())
+    } else {
+        (10f64.powi(order), format!(" × 10{}", superscript(order)))
+    };
+    let (value, expanded) = (value / scale, expanded / scale);
+    let places = UNCERTAINTY_DIGITS - 1 - exponent_after_rounding(expanded, UNCERTAINTY_DIGITS);
     if places >= 0 {
-        return (fixed(value, places, marks), fixed(expanded, places, marks));
+        let of = |v: f64| fixed(v, places, marks);
+        return Pair { value: of(value), expanded: of(expanded), power };
     }
     let unit = 10f64.powi(-places);
     let round = |v: f64| fixed((v / unit).round() * unit, 0, marks);
-    (round(value), round(expanded))
+    Pair { value: round(value), expanded: round(expanded), power }
 }
 
 fn exponent_after_rounding(value: f64, significant: i32) -> i32 {
@@ -122,15 +144,17 @@ mod tests {
     /// 10.05762 Ω with u = 27 mΩ becomes 10.058 Ω.
     #[test]
     fn value_follows_uncertainty() {
-        assert_eq!(
-            with_uncertainty(10.057_62, 0.027, ENGLISH),
-            ("10.058".to_owned(), "0.027".to_owned())
-        );
-        assert_eq!(
-            with_uncertainty(8.3049, 0.7151, ENGLISH),
-            ("8.30".to_owned(), "0.72".to_owned())
-        );
-        assert_eq!(with_uncertainty(1228.3, 151.0, ENGLISH), ("1230".to_owned(), "150".to_owned()));
-        assert_eq!(with_uncertainty(1.0, 0.0996, ENGLISH), ("1.00".to_owned(), "0.10".to_owned()));
+        let pair = |value: f64, expanded: f64| {
+            let pair = with_uncertainty(value, expanded, ENGLISH);
+            (pair.value + &pair.power, pair.expanded)
+        };
+        let expected = |value: &str, expanded: &str| (value.to_owned(), expanded.to_owned());
+        assert_eq!(pair(10.057_62, 0.027), expected("10.058", "0.027"));
+        assert_eq!(pair(8.3049, 0.7151), expected("8.30", "0.72"));
+        assert_eq!(pair(1228.3, 151.0), expected("1230", "150"));
+        assert_eq!(pair(1.0, 0.0996), expected("1.00", "0.10"));
+        assert_eq!(pair(2.349e8, 2.84e7), expected("2.35 × 10⁸", "0.28"));
+        assert_eq!(pair(-3.2e-7, 4.1e-9), expected("−3.200 × 10⁻⁷", "0.041"));
+        assert_eq!(pair(0.0, 0.0047), expected("0.0000", "0.0047"));
     }
 }

@@ -26,6 +26,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("wave", wave(results, words)),
         section("quantities", quantities(results, sheet, words)),
         section("fitness", fitness(sheet, words)),
+        section("budgets", super::budgets::blocks(results, words)),
         section("method", method(words)),
         section("provenance", provenance(sheet, words)),
     ]
@@ -204,7 +205,7 @@ fn wave(results: &Results, words: &dyn Wording) -> Vec<Block> {
 
 fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
-    let mut blocks = vec![Block::Paragraph { text: label("uncertainty-missing") }];
+    let mut blocks = vec![Block::Paragraph { text: label("uncertainty-columns") }];
     for scan in &results.scans {
         let role = label(&format!("role-{}", scan.role.as_str()));
         blocks.push(Block::Quantities {
@@ -273,16 +274,18 @@ fn stated_value(quantity: &str, value: f64, unit: &str, words: &dyn Wording) -> 
 /// A quantity as a row of the table.
 pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
     let label = |key: &str| words.label(key).unwrap_or_default();
-    let (value, unit) = match entry.value {
-        Some(value) => {
-            let (digits, unit) = digits_and_unit(&entry.id, value, words);
-            (if entry.lower_bound { format!("≥ {digits}") } else { digits }, unit)
-        }
-        None => {
-            let unit = entry_of(&entry.id).and_then(|c| units::print_unit(c.print_unit));
-            (String::new(), unit.map_or("", |u| u.text))
-        }
-    };
+    let unit = entry_of(&entry.id).and_then(|c| units::print_unit(c.print_unit));
+    let (unit, per_si) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
+    let (value, uncertainty) = entry.value.map_or_else(Default::default, |value| {
+        let expanded = entry.u_expanded.unwrap_or(0.0);
+        let pair = rounding::with_uncertainty(value * per_si, expanded * per_si, words.marks());
+        let expanded = match pair.expanded.as_str() {
+            "" => String::new(),
+            expanded => format!("± {expanded}{}", pair.power),
+        };
+        let digits = pair.value + &pair.power;
+        (if entry.lower_bound { format!("≥ {digits}") } else { digits }, expanded)
+    });
     let uncorrected = entry.value_uncorrected.map_or_else(String::new, |v| {
         let (digits, _) = digits_and_unit(&entry.id, v, words);
         let names: Vec<&str> = entry
@@ -317,7 +320,7 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
         name: entry.name.clone(),
         value,
         unit: unit.to_owned(),
-        uncertainty: String::new(),
+        uncertainty,
         uncorrected,
         basis: basis.join("; "),
         reference: entry.reference.clone(),

@@ -3,7 +3,8 @@
 use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
-use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty, tank_duty};
+use crate::analysis::point::{exposure_duty, tank_duty};
+use crate::base::budget::source::{CALIBRATION, TEMPERATURE};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;

@@ -2,6 +2,7 @@
 
 use super::maps::Maps;
 use crate::analysis::assemble::ScanInput;
+use crate::base::budget::source::SPATIAL_AVERAGING;
 use crate::base::quantity::Quantity;
 use crate::field::Scale;
 use crate::field::disc_average::{DiscFactors, disc_factors, disc_ratio};
@@ -10,8 +11,6 @@ use crate::pulse::map::MAP_HARMONICS;
 
 /// Corrections smaller than this are not made.
 const SMALLEST: f64 = 1e-4;
-/// Name of the correction.
-const NAME: &str = "spatial-averaging";
 /// Where its factor comes from.
 const SOURCE: &str = "disc-average";
 
@@ -48,7 +47,7 @@ pub fn corrected(
         .into_iter()
         .map(|quantity| match factors.of(quantity.id) {
             Some(factor) if (factor - 1.0).abs() >= SMALLEST => {
-                quantity.scaled(factor, NAME, SOURCE, DiscFactors::uncertainty(factor))
+                quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, DiscFactors::uncertainty(factor))
             }
             _ => quantity,
         })

@@ -224,7 +224,7 @@ pub fn of_peak(input: &ScanInput<'_>, peak: &SpatialPeak, fewest: usize) -> Vec<
 /// How values at the peak are found between the points.
 pub struct Fit<'a> {
     /// The top of a quantity's own map.
-    pub top: &'a dyn Fn(&[f64], Scale) -> Option<f64>,
+    pub top: &'a dyn Fn(&[f64], Scale) -> Option<SpatialPeak>,
     /// A quantity's value at the spatial peak (of ppsi).
     pub here: &'a dyn Fn(&[f64]) -> Option<f64>,
     pub method: &'static str,
@@ -238,7 +238,7 @@ pub fn values_from(
     wave: &Waveform,
     fit: &Fit<'_>,
 ) -> PeakValues {
-    let top = fit.top;
+    let top = |values: &[f64], scale: Scale| (fit.top)(values, scale).map(|peak| peak.value);
     let raw = |f: &dyn Fn(&Point) -> f64| -> Option<f64> {
         input
             .points
@@ -255,7 +255,7 @@ pub fn values_from(
             Some(block) => Err(block.reason.clone()),
         };
     let give = |values: &[f64], scale: Scale, seen: &dyn Fn(&Point) -> f64| {
-        give_by(top, values, scale, seen)
+        give_by(&top, values, scale, seen)
     };
     let no_steady = || Reason::new(input.setting.no_steady.unwrap_or("no-steady-window"));
     let steady = match (&map.steady, wave.windows.steady) {
@@ -294,6 +294,12 @@ pub fn values_from(
         steady_pa2: steady,
         steady_with_noise: with_noise(&map.steady_with_noise),
         harmonics_pa: (0..MAP_HARMONICS).map(harmonic).collect(),
+        residuals: [
+            (&map.pc, Scale::Amplitude),
+            (&map.pr, Scale::Amplitude),
+            (&map.ppsi, Scale::Energy),
+        ]
+        .map(|(values, scale)| (fit.top)(values, scale).map_or(0.0, |peak| peak.residual)),
         lower_bound: block.as_ref().is_some_and(|b| b.lower_bound),
         method: fit.method,
     }

@@ -6,12 +6,13 @@ mod further;
 pub mod maps;
 mod powers;
 mod sampling;
-mod widths;
+pub mod widths;
 
 use super::assemble::{Evaluated, ScanInput};
 use super::focal_wave::waveform;
 use super::point::quantities;
 use super::results::{Picture, PlanePicture};
+use super::spread;
 use crate::base::error::Problem;
 use crate::base::finding::Severity;
 use crate::base::quantity::{Quantity, Reason};
@@ -35,9 +36,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let at_peak = peak_reason(input, &map, peak.value, &mut findings);
     findings.extend(maps::of_peak(input, &peak, spatial_peak::FEWEST_PLANE));
     let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
-    let top = |values: &[f64], scale: Scale| {
-        spatial_peak::of_plane(x_m, y_m, values, scale).map(|p| p.value)
-    };
+    let top = |values: &[f64], scale: Scale| spatial_peak::of_plane(x_m, y_m, values, scale);
     let here = |values: &[f64]| beam_width::value_at(x_m, y_m, values, (peak.x_m, peak.y_m));
     let fit = Fit { top: &top, here: &here, method: "peak-fit-plane" };
     let values = values_from(&map, &at_peak, input, &wave, &fit);
@@ -76,6 +75,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     out.extend(tilt);
     out.extend(beam.averages());
     out.extend(beam.radiating_area());
+    spread::of_plane(input, axes, &map, &wave, &mut out);
     let out = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);

@@ -3,7 +3,8 @@
 use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
-use crate::analysis::point::{CALIBRATION, TEMPERATURE, exposure_duty, tank_duty};
+use crate::analysis::point::{exposure_duty, tank_duty};
+use crate::base::budget::source::{CALIBRATION, LOW_PASS, NOISE, TEMPERATURE, WINDOW};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
@@ -92,10 +93,13 @@ pub fn angular(
     let slope = -water::impedance_relative_slope(temperature);
     let found = spectra(input, (x_m, y_m), map, wave, block);
     let method = if wave.wave.steady.is_some() { "angular-steady" } else { "angular-whole-pulse" };
+    let relative = found.as_ref().map_or_else(|_| Vec::new(), |sum| sum.relative(input));
     let finish = |outcome: Result<f64, Reason>, id: &'static str, base: TimeBase| {
         let value = outcome.clone().unwrap_or(0.0);
-        Quantity::from_outcome(id, outcome)
-            .scales_with(CALIBRATION, -2.0)
+        let quantity = Quantity::from_outcome(id, outcome);
+        relative
+            .iter()
+            .fold(quantity, |quantity, (source, power)| quantity.scales_with(source, *power))
             .sensitive_to(TEMPERATURE, slope * value)
             .on_base(base)
             .by(method)
@@ -131,6 +135,10 @@ struct Sum {
     beyond: Option<f64>,
     /// Evanescent share of the fundamental's energy.
     evanescent: f64,
+    /// Frequency and power of each harmonic, Hz and W.
+    harmonics: Vec<(f64, f64)>,
+    /// Variance from noise, W².
+    noise_w2: f64,
 }
 
 /// Shares from which a finding is made: half a percent left out or not propagating, two percent outside
@@ -139,6 +147,24 @@ const LEFT_OUT: f64 = 0.005;
 const BEYOND: f64 = 0.02;
 
 impl Sum {
+    /// Relative sensitivities: to the response at each harmonic, to noise, to what the low-pass and the
+    /// window leave out.
+    fn relative(&self, input: &ScanInput<'_>) -> Vec<(&'static str, f64)> {
+        let parts: Vec<_> = self.harmonics.iter().map(|(f, w)| (*f, -2.0 * w)).collect();
+        let taken: f64 = self.harmonics.iter().map(|(f, w)| 2.0 * w * input.loss_at(*f)).sum();
+        let sure = 3f64.sqrt();
+        [
+            (CALIBRATION, input.response.sensitivity(&parts)),
+            (NOISE, self.noise_w2.sqrt()),
+            (LOW_PASS, taken / sure),
+            (WINDOW, self.beyond.unwrap_or(0.0) * self.power_w / sure),
+        ]
+        .map(|(source, watts)| (source, watts / self.power_w))
+        .into_iter()
+        .filter(|(_, power)| *power != 0.0)
+        .collect()
+    }
+
     fn findings(&self, input: &ScanInput<'_>) -> Vec<Finding> {
         let mut out = Vec::new();
         let mut tell = |code: &str, share: f64| {
@@ -186,8 +212,16 @@ fn spectra(
         .zip(device.radius_of_curvature_m)
         .and_then(|(a, r)| beam_half_angle::sine_of_bowl(a, r));
     let step = input.part.scan.grid.largest_lateral_step_m();
-    let mut sum =
-        Sum { power_w: 0.0, with_noise_w: 0.0, left_out: 0.0, beyond: None, evanescent: 0.0 };
+    let mut sum = Sum {
+        power_w: 0.0,
+        with_noise_w: 0.0,
+        left_out: 0.0,
+        beyond: None,
+        evanescent: 0.0,
+        harmonics: Vec::new(),
+        noise_w2: 0.0,
+    };
+    let cell = mean_step_m(x_m) * mean_step_m(y_m) / (2.0 * impedance);
     let mut skipped_w = 0.0;
     let highest = wave.wave.lowpass_cutoff_hz;
     for (index, phasors) in map.phasors.iter().enumerate() {
@@ -226,8 +260,18 @@ fn spectra(
             sum.beyond = one.beyond_w.map(|w| w / one.power_w);
         }
         sum.power_w += one.power_w;
+        sum.harmonics.push((n as f64 * f, one.power_w));
+        // Of Σ |A + n|², with noise of mean square |n|² in each point by itself.
+        sum.noise_w2 += 2.0 * one.power_w.max(0.0) * cell * noise_pa * noise_pa;
         sum.with_noise_w += one.power_with_noise_w;
     }
     sum.left_out = skipped_w / (sum.power_w + skipped_w);
     Ok(sum)
+}
+
+fn mean_step_m(axis: &[f64]) -> f64 {
+    match axis {
+        [first, .., last] => ((last - first) / (axis.len() - 1) as f64).abs(),
+        _ => 0.0,
+    }
 }

@@ -12,6 +12,7 @@
 //! | `id="section-…"`, `id="figure-…"` | `section`, `figure` | anchors |
 
 mod article;
+mod budget;
 mod decimal;
 mod definitions;
 mod document;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::budget::budget;
 use super::definitions::definitions;
 use super::escape;
 use super::figure;
@@ -85,6 +86,7 @@ fn block(block: &Block, drawn: &BTreeMap<String, String>, labels: &Labels) -> St
         Block::Table { caption, head, rows } => table(caption, head, rows),
         Block::Findings { rows } => findings("full", rows),
         Block::Figures { figures } => figure::row(figures, drawn, labels),
+        Block::Budgets { tables } => tables.iter().map(budget).collect(),
         Block::List { items } if items.is_empty() => String::new(),
         Block::List { items } => {
             let lines: String =

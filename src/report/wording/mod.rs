@@ -53,6 +53,12 @@ pub trait Wording: Sync {
     fn draws(&self, draws: &str, seed: &str) -> String;
     /// What was compared to transfer a calibration, by named texts.
     fn transfer_story(&self, args: &[(&str, String)]) -> String;
+    /// How the lines of an uncertainty budget combine, by named texts.
+    fn budget_sum(&self, args: &[(&str, String)]) -> String;
+    /// What drawing every line of a budget gives, by named texts.
+    fn budget_drawn(&self, args: &[(&str, String)]) -> String;
+    /// A source of uncertainty that was assumed, with its printed value.
+    fn assumed_source(&self, name: &str, value: &str) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
     fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
     /// The dimensions of an array, from `t 1500 × y 41 × x 61`.

@@ -202,6 +202,17 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
+        "monte-carlo-disagrees" => s(
+            format!(
+                "For {} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u.",
+                a.get("symbols")
+            ),
+            "",
+        ),
+        "calibration-uncertainty-missing" => s(
+            "The response has no uncertainty: nothing in pascals, watts or joules has one, and no stated value of them can be judged.".to_owned(),
+            "State the uncertainty of the response, with its kind.",
+        ),
         "side-lobe-at-edge" => s(
             format!(
                 "The highest side lobe found, {}, lies on the edge of the scan: it may be higher outside.",

@@ -221,8 +221,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "role-monitor" => "monitor",
         "role-reference" => "revisits",
         "role-model" => "computed field",
-        "uncertainty-missing" => {
-            "Uncertainties were not evaluated; values without one are printed to four digits, which is not their accuracy."
+        "uncertainty-columns" => {
+            "U is the expanded uncertainty for the coverage stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
         }
         "stated-table" => "Stated by the maker, beside the measurement",
         "quantity" => "Quantity",
@@ -360,6 +360,13 @@ fn notes(key: &str) -> Option<&'static str> {
 pub fn blank(path: &str) -> Option<&'static str> {
     Some(match path {
         "sensor.response" => "the sensor’s response",
+        "sensor.response.uncertainty" => "the uncertainty of the sensor’s response",
+        "sensor.u_gain" => "the uncertainty of the gain",
+        "frame.u_scale" => "the uncertainty of the axes’ scale",
+        "frame.u_position" => "the uncertainty of the positions",
+        "excitation.u_drive" => "the stability of the drive",
+        "excitation.u_repetition" => "the uncertainty of the repetition rate",
+        "water.u_temperature_c" => "the uncertainty of the water’s temperature",
         "excitation.repetition_hz" => "the repetition rate",
         "sensor.full_scale_v" => {
             "the full scale of the digitiser or the linear limit of the sensor"

@@ -1,5 +1,6 @@
 //! English.
 
+mod budgets;
 mod calibration;
 mod findings;
 mod formats;
@@ -25,7 +26,7 @@ impl Wording for English {
         ENGLISH
     }
     fn label(&self, key: &str) -> Option<&'static str> {
-        labels::label(key)
+        labels::label(key).or_else(|| budgets::label(key))
     }
     fn quantity(&self, id: &str) -> Option<QuantityWords> {
         quantities::quantity(id)
@@ -55,6 +56,15 @@ impl Wording for English {
     }
     fn transfer_story(&self, args: &[(&str, String)]) -> String {
         calibration::transfer_story(args)
+    }
+    fn budget_sum(&self, args: &[(&str, String)]) -> String {
+        budgets::sum(args)
+    }
+    fn budget_drawn(&self, args: &[(&str, String)]) -> String {
+        budgets::drawn(args)
+    }
+    fn assumed_source(&self, name: &str, value: &str) -> String {
+        budgets::assumed(name, value)
     }
     fn reading(&self, megabytes: &str) -> String {
         format!("Reading … {megabytes} MiB")

@@ -25,6 +25,11 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "beam-not-within-scan" => "the field does not fall to this level inside the scanned window",
         "clipped-at-peak" => "the peak was clipped",
         "excluded-at-peak" => "an excluded point may have held the peak",
+        "uncertainty-not-evaluated" => "no source of uncertainty is evaluated for it",
+        "not-stated" => "not stated",
+        "minimum-phase" => "the phase was computed from the magnitude",
+        "only-a-bound" => "a lower bound has no uncertainty",
+        "calibration-not-sure" => "the uncertainty of the calibration is not stated",
         "exposure-level-differs" => "the stated exposure is at another drive level",
         _ => return None,
     })
