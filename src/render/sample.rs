@@ -38,6 +38,7 @@ pub fn quantity(id: &str, value: Option<f64>) -> QuantityEntry {
         text: "6.24 ± 0.20 MPa".to_owned(),
         reason: None,
         sensitivities: BTreeMap::new(),
+        budget: None,
     }
 }
 

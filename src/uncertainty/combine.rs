@@ -112,3 +112,81 @@ fn budget(
         left_out,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::source::{Origin, Source};
+    use super::*;
+    use crate::record::{AppliesTo, Distribution, Uncertainty, UncertaintyKind};
+
+    fn known(id: &str, u: f64, nu: Option<f64>) -> Source {
+        Source {
+            id: id.to_owned(),
+            u,
+            unit: "m",
+            distribution: Distribution::Normal,
+            nu,
+            common: id != "d",
+            origin: Origin::Data,
+            from: "test".to_owned(),
+        }
+    }
+
+    /// JCGM 100:2008, H.1 (end gauge): components 25, 9.7, 2.9, 16.6 nm with 18, 25.6, 50 and 2 degrees
+    /// of freedom give u_c = 31.67 nm and ν = 16.76 (the rounded 32 nm would give 17.47).
+    #[test]
+    fn the_end_gauge_of_the_guide() {
+        let parts =
+            [("a", 25.0, 18.0), ("b", 9.7, 25.6), ("c", 2.9, 50.0), ("d", 16.6, 2.0)];
+        let known = parts.map(|(id, u, nu)| known(id, u * 1e-9, Some(nu)));
+        let sources = Sources { known: known.to_vec(), left_out: Vec::new() };
+        let mut quantity = Quantity::value("width_x_6", 50.000_838e-3);
+        for (id, ..) in parts {
+            quantity = quantity.sensitive_to(id, 1.0);
+        }
+        let budget = combine(&quantity, &sources, &[], 0.99).expect("a budget");
+        assert!((budget.u_standard - 31.671_12e-9).abs() < 1e-13, "{}", budget.u_standard);
+        let nu = budget.nu_eff.expect("finite");
+        assert!((nu - 16.764_55).abs() < 1e-4, "{nu}");
+        // The guide cuts the degrees of freedom to 16 (t = 2.92, U = 93 nm). Ours lies between those of
+        // 16 and 17, 2.8982.
+        assert!(budget.k > 2.8982 && budget.k < 2.9208, "{}", budget.k);
+        assert!((budget.u_expanded - budget.k * 31.671_12e-9).abs() < 1e-12);
+        assert!((budget.u_repeatability - 16.6e-9).abs() < 1e-15);
+        assert!((budget.u_common.hypot(budget.u_repeatability) - budget.u_standard).abs() < 1e-18);
+        assert_eq!(budget.lines[0].source, "a");
+        assert!((budget.lines.iter().map(|line| line.share).sum::<f64>() - 1.0).abs() < 1e-12);
+    }
+
+    /// A typed source is relative or in the value's unit, and stays with the quantities it names.
+    #[test]
+    fn typed_sources_join() {
+        let entry = |value, relative, applies: &str| SourceEntry {
+            source: "alignment".to_owned(),
+            applies_to: Some(AppliesTo::One(applies.to_owned())),
+            uncertainty: Uncertainty { value, kind: UncertaintyKind::Standard, k: None, relative },
+            distribution: None,
+            common: Some(false),
+        };
+        let quantity = Quantity::value("pc", 8e6);
+        let typed = [entry(0.03, true, "pc"), entry(3.2e5, false, "pc"), entry(1.0, true, "pr")];
+        let budget = combine(&quantity, &Sources::default(), &typed, 0.95).expect("a budget");
+        assert!((budget.u_standard - 4e5).abs() < 1e-6, "{}", budget.u_standard);
+        assert_eq!(budget.lines.len(), 2);
+        assert_eq!(budget.u_common, 0.0);
+        let none = combine(&quantity, &Sources::default(), &[], 0.95);
+        assert_eq!(none.unwrap_err().code, "uncertainty-not-evaluated");
+    }
+
+    #[test]
+    fn without_the_calibration_there_is_none() {
+        let mut sources = Sources::default();
+        sources.leave_out(source::CALIBRATION, "not-stated", Some("sensor.response.uncertainty"));
+        let quantity = Quantity::value("pc", 8e6).scales_with(source::CALIBRATION, -1.0);
+        let reason = combine(&quantity, &sources, &[], 0.95).unwrap_err();
+        assert_eq!(reason.blank.as_deref(), Some("sensor.response.uncertainty"));
+        let mut bound = Quantity::value("pc", 8e6);
+        bound.lower_bound = true;
+        assert_eq!(combine(&bound, &sources, &[], 0.95).unwrap_err().code, "only-a-bound");
+    }
+}

@@ -26,15 +26,15 @@ pub fn budget(table: &BudgetTable) -> String {
 }
 
 fn row(row: &BudgetRow) -> String {
-    let cells: String = row
-        .cells
-        .iter()
-        .enumerate()
-        .map(|(i, cell)| {
-            let class = if i == 0 || i == 2 { "" } else { " class=\"num\"" };
-            format!("<td{class}>{}</td>", rich(cell))
-        })
-        .collect();
+    // A name without figures of its own stands across the columns that it leaves empty.
+    let empty = row.cells.iter().skip(1).take_while(|cell| cell.is_empty()).count();
+    let across = if empty > 0 { format!(" colspan=\"{}\"", empty + 1) } else { String::new() };
+    let name = format!("<td{across}>{}</td>", row.cells.first().map_or_else(String::new, |c| rich(c)));
+    let rest = row.cells.iter().enumerate().skip(1 + empty).map(|(i, cell)| {
+        let class = if i == 2 { "" } else { " class=\"num\"" };
+        format!("<td{class}>{}</td>", rich(cell))
+    });
+    let cells: String = std::iter::once(name).chain(rest).collect();
     format!(
         "<tr>{cells}<td class=\"share\">{}<span>{}</span></td><td class=\"from\">{}</td></tr>\n",
         bar(row.share),
@@ -74,5 +74,8 @@ mod tests {
         assert!(html.contains("<caption><i>p</i><sub>c</sub> &lt;b&gt;</caption>"));
         assert_eq!(html.matches("<th ").count(), 7);
         assert_eq!(html.matches("<td").count(), 7);
+        let mut summed = table.clone();
+        summed.rows[0].cells = ["small: a, b", "", "", "", "3"].map(str::to_owned).to_vec();
+        assert!(budget(&summed).contains("<td colspan=\"4\">small: a, b</td><td class=\"num\">3</td>"));
     }
 }

@@ -11,7 +11,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         "distribution" => "Distribution",
         "sensitivity" => "Sensitivity",
         "contribution" => "Contribution",
-        "share-of-variance" => "Share of the variance",
+        "share-of-variance" => "Share of variance",
         "from" => "From",
         "small-sources" => "below 0.01 % each",
         "not-in-budget" => "Not in it:",
