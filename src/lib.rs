@@ -28,6 +28,7 @@ pub mod scan;
 pub mod selfcheck;
 pub mod statistics;
 pub mod uncertainty;
+pub mod verdict;
 
 #[cfg(not(target_arch = "wasm32"))]
 pub mod build;

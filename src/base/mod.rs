@@ -9,6 +9,8 @@ pub mod range_noise;
 pub mod revisits;
 pub mod sheet;
 pub mod transfer;
+pub mod typed_unit;
 pub mod units;
+pub mod verdict;
 pub mod water;
 pub mod waveform_uncertainty;

@@ -1,0 +1,147 @@
+//! Units as a person types them for a value of a known dimension.
+
+/// SI unit of a dimension, and what may be typed for it with its factor to SI. The first ones are
+/// those that a message proposes.
+const UNITS: &[(&str, &[(&str, f64)])] = &[
+    (
+        "Pa",
+        &[("MPa", 1e6), ("kPa", 1e3), ("Pa", 1.0), ("GPa", 1e9), ("bar", 1e5), ("mPa", 1e-3)],
+    ),
+    (
+        "W/m2",
+        &[
+            ("W/cm2", 1e4),
+            ("mW/cm2", 10.0),
+            ("W/m2", 1.0),
+            ("kW/cm2", 1e7),
+            ("kW/m2", 1e3),
+            ("MW/m2", 1e6),
+            ("W/mm2", 1e6),
+            ("mW/mm2", 1e3),
+            ("mW/m2", 1e-3),
+        ],
+    ),
+    (
+        "J/m2",
+        &[
+            ("mJ/cm2", 10.0),
+            ("J/cm2", 1e4),
+            ("J/m2", 1.0),
+            ("mJ/mm2", 1e3),
+            ("uJ/cm2", 1e-2),
+            ("mJ/m2", 1e-3),
+        ],
+    ),
+    ("W", &[("W", 1.0), ("mW", 1e-3), ("kW", 1e3), ("uW", 1e-6)]),
+    ("m", &[("mm", 1e-3), ("um", 1e-6), ("cm", 1e-2), ("m", 1.0), ("nm", 1e-9)]),
+    ("m2", &[("mm2", 1e-6), ("cm2", 1e-4), ("m2", 1.0), ("um2", 1e-12)]),
+    ("s", &[("us", 1e-6), ("ms", 1e-3), ("s", 1.0), ("ns", 1e-9)]),
+    ("Hz", &[("MHz", 1e6), ("kHz", 1e3), ("Hz", 1.0), ("GHz", 1e9)]),
+    ("1", &[("%", 1e-2), ("1", 1.0), ("", 1.0), ("ppm", 1e-6)]),
+    ("dB", &[("dB", 1.0)]),
+    (
+        "rad",
+        &[
+            ("deg", std::f64::consts::PI / 180.0),
+            ("rad", 1.0),
+            ("mrad", 1e-3),
+            ("°", std::f64::consts::PI / 180.0),
+        ],
+    ),
+    ("Pa2 s", &[("Pa2 s", 1.0), ("MPa2 us", 1e6), ("kPa2 us", 1.0), ("MPa2 s", 1e12)]),
+    ("Pa/Hz^0.5", &[("Pa/Hz^0.5", 1.0), ("mPa/Hz^0.5", 1e-3)]),
+];
+
+/// Factor from a typed unit to the SI unit of a quantity; `None` where the unit does not fit.
+///
+/// Case counts (`mPa` is not `MPa`); `²`, `^2`, `µ` and `√Hz` are read as `2`, `u` and `Hz^0.5`. A
+/// blank is the SI unit itself.
+///
+/// # Examples
+/// 3 W/cm² of an intensity in W/m² is 3 × 10⁴; `mm` does not fit a pressure.
+pub fn factor(si_unit: &str, typed: &str) -> Option<f64> {
+    let typed = plain(typed);
+    if typed.is_empty() || typed == si_unit {
+        return Some(1.0);
+    }
+    listed(si_unit)?.iter().find(|(unit, _)| *unit == typed).map(|(_, factor)| *factor)
+}
+
+/// Units that fit a quantity of an SI unit, the usual ones first.
+pub fn fitting(si_unit: &str) -> Vec<&'static str> {
+    let all = listed(si_unit).unwrap_or_default().iter().map(|(unit, _)| *unit);
+    all.filter(|unit| !unit.is_empty()).collect()
+}
+
+fn listed(si_unit: &str) -> Option<&'static [(&'static str, f64)]> {
+    UNITS.iter().find(|(unit, _)| *unit == si_unit).map(|(_, units)| *units)
+}
+
+/// The unit in plain letters.
+fn plain(typed: &str) -> String {
+    let mut text = typed.trim().replace(['\u{a0}', '\u{202f}'], " ");
+    for (from, to) in [
+        ("^2", "2"),
+        ("²", "2"),
+        ("^-2", "-2"),
+        ("⁻2", "-2"),
+        ("µ", "u"),
+        ("μ", "u"),
+        ("√Hz", "Hz^0.5"),
+        ("sqrt(Hz)", "Hz^0.5"),
+        ("·", " "),
+        ("*", " "),
+    ] {
+        text = text.replace(from, to);
+    }
+    // W cm-2 is W/cm2.
+    match text.strip_suffix("-2").and_then(|start| start.rsplit_once(' ')) {
+        Some((before, below)) => format!("{before}/{below}2"),
+        None => text,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::base::quantity::CATALOGUE;
+    use crate::base::units::print_unit;
+
+    /// Definitions of the SI prefixes (SI Brochure, 9th edition, table 7), by hand.
+    #[test]
+    fn typed_units_in_si() {
+        for (si, typed, expected) in [
+            ("Pa", "MPa", 1e6),
+            ("Pa", "mPa", 1e-3),
+            ("W/m2", "W/cm²", 1e4),
+            ("W/m2", "mW/cm^2", 10.0),
+            ("W/m2", "W cm-2", 1e4),
+            ("W/m2", "W·cm⁻²", 1e4),
+            ("J/m2", "mJ/mm²", 1e3),
+            ("m", "µm", 1e-6),
+            ("s", "μs", 1e-6),
+            ("1", "%", 0.01),
+            ("1", "", 1.0),
+            ("rad", "°", 0.017_453_292_519_943_295),
+            ("Pa/Hz^0.5", "Pa/√Hz", 1.0),
+        ] {
+            assert_eq!(factor(si, typed), Some(expected), "{typed}");
+        }
+        for (si, typed) in [("Pa", "mm"), ("Pa", "mpa"), ("W", "W/cm2"), ("m", "m2"), ("dB", "%")] {
+            assert_eq!(factor(si, typed), None, "{typed}");
+        }
+    }
+
+    /// Every unit in which a sheet prints may be typed, and means the same.
+    #[test]
+    fn printed_units_may_be_typed() {
+        for entry in CATALOGUE {
+            let printed = print_unit(entry.print_unit).unwrap();
+            for typed in [printed.key, printed.text] {
+                let factor = factor(entry.unit, typed).unwrap_or_else(|| panic!("{}", entry.id));
+                assert!((factor * printed.per_si - 1.0).abs() < 1e-12, "{} {typed}", entry.id);
+            }
+            assert!(!fitting(entry.unit).is_empty());
+        }
+    }
+}
