@@ -3,9 +3,9 @@
 //! The modules are the phases, in the order in which data flow:
 //!
 //! ```text
-//! formats ─ scan ─ calibration ─ pulse ─ field
-//!                                          │
-//!                       analysis ─ report ─ figures ─ render
+//! formats ─ scan ─ calibration ─ pulse ─ field ─ verdict
+//!                                            │
+//!                                 analysis ─ report ─ figures ─ render
 //! ```
 //!
 //! `base` holds the words that all stages share, `record` what a person states, `dsp` and

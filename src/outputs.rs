@@ -79,7 +79,7 @@ fn all_figures(model: &SheetModel) -> Vec<&Figure> {
     model.front.figures.iter().chain(in_sections.flatten()).collect()
 }
 
-/// The role of a file in a record: a scan's, `response`, `record`, or `unused`.
+/// The role of a file in a record: a scan's, `response`, `stated`, `record`, or `unused`.
 pub fn role_of(record: &Record, record_name: &str, file: &str) -> &'static str {
     let same = |name: &str| crate::analysis::same_file(name, file);
     if file == record_name {
@@ -87,6 +87,9 @@ pub fn role_of(record: &Record, record_name: &str, file: &str) -> &'static str {
     }
     if let Some(scan) = record.scans.iter().find(|scan| same(&scan.file)) {
         return scan.role.as_str();
+    }
+    if record.stated_file.as_deref().is_some_and(same) {
+        return "stated";
     }
     if record.table_files().into_iter().any(same) { "response" } else { "unused" }
 }

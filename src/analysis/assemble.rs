@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::conditions::{conditions, temperature_c};
 use super::focal_wave::waveform;
+use super::judged::judged;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
@@ -115,6 +116,7 @@ pub fn assemble(
         scan.fitness = own.map(|f| f.severity).max().unwrap_or(Severity::Note);
     }
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
+    let (verdicts, repeats) = judged(record, &scans);
     Ok(Results {
         record: record.clone(),
         conditions,
@@ -123,6 +125,8 @@ pub fn assemble(
         transfers: prepared.transfers.clone(),
         depths,
         revisits,
+        verdicts,
+        repeats,
         ranges,
         layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),

@@ -10,6 +10,7 @@ mod conditions;
 mod depths;
 mod fitness;
 mod focal_wave;
+mod judged;
 mod line;
 mod look;
 mod noise_scans;

@@ -9,8 +9,11 @@ use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::transfer::Transfer;
 use crate::calibration::{Response, response};
-use crate::formats::{self, source::FileSet};
-use crate::record::{Layout, Record, Role, ScanEntry};
+use crate::formats::{
+    self,
+    source::{FileSet, read_all},
+};
+use crate::record::{Layout, MAX_TABLE_BYTES, Record, Role, ScanEntry, with_stated_table};
 use crate::scan::{self, Opened, Scan};
 
 /// A scan with its response.
@@ -65,6 +68,42 @@ fn is_aside(role: Role) -> bool {
 /// # Errors
 /// All problems of all files at once.
 pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
+    let (record, table_problems) = with_stated_file(record, files);
+    match prepare_all(record, files) {
+        Ok(prepared) if table_problems.is_empty() => Ok(prepared),
+        Ok(_) => Err(table_problems),
+        Err(mut problems) => {
+            problems.extend(table_problems);
+            Err(problems)
+        }
+    }
+}
+
+/// The record with the stated values of its table; with all that is wrong with the table.
+fn with_stated_file(record: Record, files: &FileSet) -> (Record, Problems) {
+    let Some(name) = record.stated_file.clone() else { return (record, Problems::new()) };
+    let Some(source) = files.get(&name) else {
+        let problem = Problem::new("file-missing").in_file(&name).at("stated_file");
+        return (record, vec![problem.with("found", files.names())]);
+    };
+    if source.len() > MAX_TABLE_BYTES as u64 {
+        let long = Problem::new("stated-table-too-long").in_file(&name);
+        return (record, vec![long.with("limit", format!("{} KiB", MAX_TABLE_BYTES >> 10))]);
+    }
+    let bytes = match read_all(source.as_ref(), MAX_TABLE_BYTES as u64) {
+        Ok(bytes) => bytes,
+        Err(error) => {
+            let unread = Problem::new("file-unreadable").in_file(&name);
+            return (record, vec![unread.with("found", error.to_string())]);
+        }
+    };
+    match with_stated_table(record.clone(), &bytes, &name) {
+        Ok(record) => (record, Problems::new()),
+        Err(problems) => (record, problems),
+    }
+}
+
+fn prepare_all(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
     let mut findings = Vec::new();
     let transfers = match transfers(&record, files, &mut findings) {
         Ok(transfers) => transfers,
@@ -232,7 +271,7 @@ fn remark(note: Problem) -> Finding {
 
 fn unused(record: &Record, files: &FileSet) -> Vec<String> {
     let mut named: Vec<&str> = record.scans.iter().map(|scan| scan.file.as_str()).collect();
-    named.extend(record.table_files());
+    named.extend(record.other_files());
     files.names().into_iter().filter(|name| !named.iter().any(|n| same_file(n, name))).collect()
 }
 

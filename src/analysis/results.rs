@@ -9,6 +9,7 @@ use crate::base::range_noise::RangeNoise;
 use crate::base::revisits::Revisits;
 use crate::base::sheet::Conditions;
 use crate::base::transfer::Transfer;
+use crate::base::verdict::{Repeats, VerdictEntry};
 use crate::pulse::uncertainty::WaveUncertainty;
 use crate::record::{Record, Role};
 
@@ -24,6 +25,10 @@ pub struct Results {
     /// Planes at several depths.
     pub depths: Vec<Stack>,
     pub revisits: Vec<Revisits>,
+    /// Verdicts on the stated values, in the order of the record.
+    pub verdicts: Vec<VerdictEntry>,
+    /// Repeats of planes and points.
+    pub repeats: Vec<Repeats>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,
     /// Layouts that were proposed and used, by the index of the scan in the record.

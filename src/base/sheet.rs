@@ -14,6 +14,7 @@ use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
 use super::revisits::Revisits;
 use super::transfer::Transfer;
+use super::verdict::{Repeats, VerdictEntry};
 use super::waveform_uncertainty::WaveformUncertainty;
 
 /// Schema name written into every sheet.
@@ -41,6 +42,12 @@ pub struct Sheet {
     /// Revisits of one point.
     #[serde(default)]
     pub revisits: Vec<Revisits>,
+    /// Verdicts on the stated values.
+    #[serde(default)]
+    pub verdicts: Vec<VerdictEntry>,
+    /// Repeats of a measurement.
+    #[serde(default)]
+    pub repeats: Vec<Repeats>,
     /// Noise and largest pressure of each gain range.
     #[serde(default)]
     pub ranges: Vec<RangeNoise>,

@@ -72,7 +72,7 @@ pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
 /// Opens the files that a record names, beside it. Missing ones are left to the analysis to name.
 fn gather(record: &Record, folder: &Path) -> Result<(FileSet, Vec<InputFile>), Problems> {
     let mut names: Vec<String> = record.scans.iter().map(|scan| scan.file.clone()).collect();
-    names.extend(record.table_files().into_iter().map(str::to_owned));
+    names.extend(record.other_files().into_iter().map(str::to_owned));
     names.sort();
     names.dedup();
     let mut files = FileSet::default();

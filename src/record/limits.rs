@@ -121,6 +121,7 @@ pub(super) const NEVER_EMPTY_TEXTS: &[(&str, &str)] = &[
     ("Layout", "waveforms"),
     ("ArrayRef", "array"),
     ("Reading", "quantity"),
+    ("Record", "stated_file"),
     ("Stated", "quantity"),
     ("SourceEntry", "source"),
 ];

@@ -109,6 +109,14 @@ impl Record {
             .collect()
     }
 
+    /// Names of all files but the scans that the record names: tables of responses and of stated
+    /// values.
+    pub fn other_files(&self) -> Vec<&str> {
+        let mut names = self.table_files();
+        names.extend(self.stated_file.as_deref());
+        names
+    }
+
     /// Response of the calibrated sensor, where a scan of a check source was made with it.
     fn reference_of(&self, scan_id: &str) -> Option<&Response> {
         self.responses().find_map(|response| match response {

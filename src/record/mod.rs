@@ -14,6 +14,7 @@
 //!   `layout`, `stated`, `uncertainty`): the record as Rust types. A blank is `None`, unless a
 //!   default is documented; then the default is filled in.
 //! - `check`: what one key alone cannot show.
+//! - `stated_table`: stated values from a table, checked like those of the record.
 //! - `lookup`: questions that later stages ask of a checked record.
 //!
 //! Conventions: SI, the unit in the key; temperatures in °C, times of day in ISO 8601; a blank is a
@@ -43,6 +44,7 @@ mod schema;
 mod sensor;
 mod shape;
 mod stated;
+mod stated_table;
 mod types;
 mod uncertainty;
 mod walk;
@@ -66,5 +68,6 @@ pub use schema::SCHEMA_TEXT;
 pub use schema::schema;
 pub use sensor::{EffectiveRadius, GainRange, Sensor};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
+pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
 pub use types::{Record, SCHEMA};
 pub use uncertainty::{AppliesTo, Distribution, SourceEntry, Uncertainty, UncertaintyKind};

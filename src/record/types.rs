@@ -61,6 +61,9 @@ pub struct Record {
     /// Values that the maker states, with their tolerances.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stated: Vec<Stated>,
+    /// Name of a table (CSV or TSV) of further stated values.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stated_file: Option<String>,
     /// Rule by which stated values are judged.
     #[serde(default, skip_serializing_if = "is_default")]
     pub decision: Decision,
@@ -97,6 +100,7 @@ impl Default for Record {
             scans: Vec::new(),
             readings: Vec::new(),
             stated: Vec::new(),
+            stated_file: None,
             decision: Decision::default(),
             uncertainties: Vec::new(),
             equipment: Vec::new(),

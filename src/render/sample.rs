@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use crate::base::finding::Severity;
 use crate::base::quantity::{TimeBase, Window, WindowKind};
+use crate::base::verdict::Outcome;
 use crate::base::sheet::{Conditions, QuantityEntry, SCHEMA, ScanSummary, Sheet};
 use crate::report::model::{
     AxisData, Block, Curve, CurveStyle, CurvesData, Figure, FigureBody, FindingRow, Front, Item,
-    QuantityRow, Section, SheetModel,
+    QuantityRow, Section, SheetModel, VerdictRow, VerdictTable,
 };
 
 /// A quantity as `sheet.json` carries it.
@@ -76,6 +77,8 @@ pub fn sheet() -> Sheet {
         transfers: vec![],
         depths: vec![],
         revisits: vec![],
+        verdicts: vec![],
+        repeats: vec![],
         ranges: vec![],
         provenance: vec![],
     }
@@ -163,11 +166,13 @@ pub fn model() -> SheetModel {
             kind: "Field sheet".to_owned(),
             identity: vec![item("Serial", "12", false), item("Site", "not stated", true)],
             sentence: words(&["The head delivered 12 W.", "This is output in water."]),
+            verdicts: Some(verdict_table()),
             headline: vec![quantity_row("pc"), quantity_row("pr")],
             figures: vec![figure("glance")],
             gravest: vec![finding_row()],
             not_measured: words(&["axial extent"]),
             cautions: words(&["one", "two", "three"]),
+            changes: words(&["stated value: 3 became 4"]),
             signatures: words(&["measured by", "checked by"]),
         },
         sections: vec![
@@ -221,6 +226,37 @@ pub fn model() -> SheetModel {
     }
 }
 
+/// A table of one verdict of each kind.
+pub fn verdict_table() -> VerdictTable {
+    let row = |outcome: Outcome| VerdictRow {
+        quantity: "pc".to_owned(),
+        scan: "focal".to_owned(),
+        symbol: "p_{c}".to_owned(),
+        name: "peak compressional pressure".to_owned(),
+        stated: "7.8 MPa ± 20 %".to_owned(),
+        origin: "data sheet".to_owned(),
+        measured: "8.30 ± 0.72 MPa".to_owned(),
+        probability: "0.973".to_owned(),
+        e_n: "0.4".to_owned(),
+        outcome,
+        word: outcome.as_str().to_owned(),
+        remarks: match outcome {
+            Outcome::Undecided => vec!["The probability is 0.5.".to_owned()],
+            _ => Vec::new(),
+        },
+    };
+    let head = ["Quantity", "Stated", "Measured", "Probability", "E_{n}", "Verdict"];
+    VerdictTable {
+        head: head.map(str::to_owned).to_vec(),
+        rows: vec![
+            row(Outcome::Conforms),
+            row(Outcome::Undecided),
+            row(Outcome::DoesNotConform),
+        ],
+        notes: vec!["Decided by probability.".to_owned()],
+    }
+}
+
 /// A finished drawing for every figure of a model.
 pub fn drawn(model: &SheetModel) -> BTreeMap<String, String> {
     let in_sections =
@@ -246,7 +282,7 @@ pub fn replace_texts(value: &mut serde_json::Value, with: &str) {
         serde_json::Value::Object(members) => {
             for (key, member) in members {
                 let chooses =
-                    ["block", "figure", "severity", "scale", "style"].contains(&key.as_str());
+                    ["block", "figure", "severity", "scale", "style", "outcome"].contains(&key.as_str());
                 if !(chooses && member.is_string()) {
                     replace_texts(member, with);
                 }

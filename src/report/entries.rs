@@ -40,6 +40,8 @@ pub fn sheet(
         transfers: results.transfers.clone(),
         depths: results.depths.clone(),
         revisits: results.revisits.clone(),
+        verdicts: super::verdicts::worded(&results.verdicts, words),
+        repeats: results.repeats.clone(),
         ranges: results.ranges.clone(),
         provenance: inputs.to_vec(),
     }

@@ -40,6 +40,8 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
                     .iter()
                     .find(|q| q.scan == scan.id && q.id == *id && q.value.is_some())
             })
+            // What is judged stands in the table of verdicts.
+            .filter(|q| !sheet.verdicts.iter().any(|v| v.quantity == q.id))
             .map(|entry| quantity_row(entry, words))
             .take(7)
             .collect()
@@ -70,11 +72,13 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         kind: label("document-kind"),
         identity: identity(results, sheet, words),
         sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
+        verdicts: super::verdicts::table(results, sheet, words),
         headline,
         figures,
         gravest,
-        not_measured: not_measured(results, words),
+        not_measured: not_measured(results, sheet, words),
         cautions: ["caution-1", "caution-2", "caution-3"].map(label).to_vec(),
+        changes: super::changes::lines(results, words),
         signatures: ["signature-measured", "signature-checked"].map(label).to_vec(),
     }
 }
@@ -134,13 +138,16 @@ fn plain_sentence(
             .find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
         Some(entry.text.clone())
     };
+    let judged = sheet.verdicts.first().and_then(|entry| {
+        results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref())
+    });
     let mut out = match &record.date {
         Some(date) => format!("{} {date}, ", label("sentence-on")),
         None => label("sentence-undated").to_owned(),
     };
     let temperature = rounding::digits(results.conditions.water_temperature_c, 3, words.marks());
     out.push_str(&format!("{} {temperature}\u{a0}°C, ", label("sentence-water")));
-    if let Some(level) = main.and_then(|scan| scan.level) {
+    if let Some(level) = judged.or(main).and_then(|scan| scan.level) {
         let unit = record.excitation.level_unit.as_deref().unwrap_or("");
         out.push_str(&format!(
             "{} {}\u{a0}{unit}, ",
@@ -149,6 +156,9 @@ fn plain_sentence(
         ));
     }
     out.push_str(label("sentence-delivered"));
+    if let Some(judged) = super::verdict_sentence::says(results, sheet, words) {
+        return format!("{out} {judged}");
+    }
     match (value("pc"), value("pr")) {
         (Some(pc), Some(pr)) => {
             out.push_str(&format!(
@@ -167,7 +177,7 @@ fn plain_sentence(
     out
 }
 
-fn not_measured(results: &Results, words: &dyn Wording) -> Vec<String> {
+fn not_measured(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<String> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let has = |role: Role| results.scans.iter().any(|s| s.role == role);
     let mut out = Vec::new();
@@ -176,11 +186,11 @@ fn not_measured(results: &Results, words: &dyn Wording) -> Vec<String> {
             out.push(label(key));
         }
     }
-    if results.scans.iter().flat_map(|scan| &scan.quantities).all(|q| q.uncertainty.is_err()) {
+    if sheet.quantities.iter().all(|quantity| quantity.u_expanded.is_none()) {
         out.push(label("no-uncertainty"));
     }
-    if !results.record.stated.is_empty() {
-        out.push(label("no-verdict"));
+    if sheet.verdicts.is_empty() {
+        out.push(label("nothing-stated"));
     }
     out
 }

@@ -3,6 +3,7 @@
 mod budgets;
 mod calibration;
 mod calibration_figures;
+mod changes;
 mod depths;
 mod drawings;
 mod entries;
@@ -13,8 +14,11 @@ pub mod model;
 mod provenance;
 mod remarks;
 mod revisits;
+mod repeats;
 pub mod rounding;
 mod sections;
+mod verdicts;
+mod verdict_sentence;
 mod waveform_uncertainty;
 pub mod wording;
 

@@ -6,6 +6,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::base::finding::Severity;
+use crate::base::verdict::Outcome;
 
 /// The whole sheet, in reading order.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -29,6 +30,8 @@ pub struct Front {
     pub identity: Vec<Item>,
     /// Plain sentences: what was measured, and what it does not say.
     pub sentence: Vec<String>,
+    /// Verdicts on the stated values; none where nothing is stated.
+    pub verdicts: Option<VerdictTable>,
     /// The handful of values that a clinic reads first.
     pub headline: Vec<QuantityRow>,
     /// Code of the figure shown on the front, a `Figure::id`; none when there is nothing to show.
@@ -38,8 +41,44 @@ pub struct Front {
     /// What was not measured, in one line each.
     pub not_measured: Vec<String>,
     pub cautions: Vec<String>,
+    /// Changes after the first computation, in one line each, above the signatures.
+    pub changes: Vec<String>,
     /// Labels of the signature lines.
     pub signatures: Vec<String>,
+}
+
+/// The verdicts as a table.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct VerdictTable {
+    /// Heads of the columns: quantity, stated, measured, probability, E_{n} (empty where no row has
+    /// one), verdict.
+    pub head: Vec<String>,
+    pub rows: Vec<VerdictRow>,
+    /// What holds for all rows: where the values are stated, the rule.
+    pub notes: Vec<String>,
+}
+
+/// One verdict as printed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct VerdictRow {
+    pub quantity: String,
+    pub scan: String,
+    pub symbol: String,
+    pub name: String,
+    /// `7.8 MPa ± 20 %`.
+    pub stated: String,
+    /// Where it is stated, or empty.
+    pub origin: String,
+    /// `8.30 ± 0.72 MPa`, or why there is none.
+    pub measured: String,
+    /// Probability of conformity, or empty.
+    pub probability: String,
+    pub e_n: String,
+    pub outcome: Outcome,
+    /// The word for the outcome.
+    pub word: String,
+    /// Why it is undecided and what would settle it.
+    pub remarks: Vec<String>,
 }
 
 /// A label and its text.

@@ -89,7 +89,20 @@ fn exponent_after_rounding(value: f64, significant: i32) -> i32 {
     if (value.abs() * scale).round() >= 10f64.powi(significant) { exponent + 1 } else { exponent }
 }
 
-fn fixed(value: f64, places: i32, marks: Marks) -> String {
+/// A typed number again as it was typed: up to six significant digits, no zeros behind.
+///
+/// # Examples
+/// 7.799999999999999 → `7.8`; 20 → `20`.
+pub fn shortest(value: f64, marks: Marks) -> String {
+    let text = digits(value, 6, marks);
+    if !text.contains(marks.decimal) || text.contains('×') {
+        return text;
+    }
+    text.trim_end_matches('0').trim_end_matches(marks.decimal).to_owned()
+}
+
+/// A value with a number of decimal places.
+pub fn fixed(value: f64, places: i32, marks: Marks) -> String {
     let places = usize::try_from(places.clamp(0, 12)).unwrap_or(0);
     let text = format!("{value:.places$}");
     let zero = text.chars().all(|c| matches!(c, '-' | '0' | '.'));
@@ -137,6 +150,16 @@ mod tests {
         ];
         for (value, expected) in cases {
             assert_eq!(plain(value, ENGLISH), expected);
+        }
+    }
+
+    /// By reading.
+    #[test]
+    fn typed_numbers_come_back() {
+        for (value, expected) in
+            [(7.8e6 * 1e-6, "7.8"), (20.0, "20"), (0.15, "0.15"), (1300.0, "1300"), (0.0, "0")]
+        {
+            assert_eq!(shortest(value, ENGLISH), expected);
         }
     }
 

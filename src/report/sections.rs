@@ -6,11 +6,13 @@ use super::front::item;
 use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
 use super::remarks::{rank, severity_key};
 use super::rounding;
+use super::verdicts::{join, name, outcome_key, print_unit};
 use super::wording::{Wording, measure};
 use crate::analysis::{Picture, Results};
 use crate::base::quantity::{TimeBase, WindowKind, entry_of};
 use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
 use crate::base::units;
+use crate::base::verdict::VerdictEntry;
 
 /// All sections; one without data has no blocks.
 pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Section> {
@@ -25,9 +27,11 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("field", field(results, words)),
         section("wave", wave(results, words)),
         section("quantities", quantities(results, sheet, words)),
+        section("verdicts", verdicts(sheet, words)),
         section("fitness", fitness(sheet, words)),
         section("budgets", super::budgets::blocks(results, words)),
         section("method", method(words)),
+        section("changes", super::changes::blocks(results, words)),
         section("provenance", provenance(sheet, words)),
     ]
 }
@@ -218,57 +222,51 @@ fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Bloc
                 .collect(),
         });
     }
-    if !results.record.stated.is_empty() {
-        blocks.push(stated(results, sheet, words));
-    }
     blocks
 }
 
-/// What the maker states beside what was measured; no verdict without an uncertainty.
-fn stated(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Block {
+/// Limits and conditions of the stated values, and the repeats.
+fn verdicts(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
-    let rows = results
-        .record
-        .stated
-        .iter()
-        .map(|s| {
-            let name = words
-                .quantity(&s.quantity)
-                .map_or_else(|| s.quantity.clone(), |q| q.name.to_owned());
-            let unit = s.unit.as_deref().unwrap_or("");
-            let measured = sheet
-                .quantities
-                .iter()
-                .find(|q| {
-                    q.id == s.quantity
-                        && s.scan.as_ref().is_none_or(|scan| *scan == q.scan)
-                        && q.value.is_some()
-                })
-                .map_or_else(|| label("not-measured"), |q| q.text.clone());
-            vec![
-                name,
-                stated_value(&s.quantity, s.value, unit, words),
-                measured,
-                label("verdict-none"),
-            ]
-        })
-        .collect();
-    Block::Table {
-        caption: label("stated-table"),
-        head: ["quantity", "stated-value", "measured", "verdict"].map(label).to_vec(),
-        rows,
+    let mut blocks = Vec::new();
+    if !sheet.verdicts.is_empty() {
+        blocks.push(Block::Table {
+            caption: label("verdicts-table"),
+            head: ["quantity", "scan", "verdict-limits", "verdict-conditions", "verdict"]
+                .map(label)
+                .to_vec(),
+            rows: sheet.verdicts.iter().map(|entry| limits_row(entry, words)).collect(),
+        });
     }
+    blocks.extend(super::repeats::blocks(sheet, words));
+    blocks
 }
 
-/// A stated value in the printed unit of its quantity, where it is stated in the SI unit; else as typed.
-fn stated_value(quantity: &str, value: f64, unit: &str, words: &dyn Wording) -> String {
-    let si = entry_of(quantity).is_some_and(|entry| unit.is_empty() || unit == entry.unit);
-    let (digits, unit) = if si {
-        digits_and_unit(quantity, value, words)
-    } else {
-        (rounding::digits(value, 4, words.marks()), unit)
+fn limits_row(entry: &VerdictEntry, words: &dyn Wording) -> Vec<String> {
+    let label = |key: &str| words.label(key).unwrap_or_default();
+    let (factor, unit) = print_unit(&entry.quantity);
+    let limit = |side: Option<f64>| side.map(|v| rounding::shortest(v * factor, words.marks()));
+    let within = match (limit(entry.low), limit(entry.high)) {
+        (Some(low), Some(high)) => join(&format!("{low} … {high}"), unit),
+        (None, Some(high)) => format!("≤ {}", join(&high, unit)),
+        (Some(low), None) => format!("≥ {}", join(&low, unit)),
+        (None, None) => "–".to_owned(),
     };
-    format!("{digits}\u{a0}{unit}").trim_end().to_owned()
+    let conditions: Vec<String> = entry
+        .conditions
+        .iter()
+        .map(|condition| {
+            let name = label(&format!("condition-{}", condition.condition));
+            format!("{name} {}", condition.stated)
+        })
+        .collect();
+    vec![
+        name(entry, words),
+        entry.scan.clone().unwrap_or_default(),
+        within,
+        conditions.join(", "),
+        label(outcome_key(entry.outcome)).to_owned(),
+    ]
 }
 
 /// A quantity as a row of the table.

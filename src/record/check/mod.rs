@@ -2,11 +2,12 @@
 
 mod names;
 mod numbers;
+mod stated;
 mod times;
 mod uncertainties;
 
-use super::Record;
 use super::path::shortened;
+use super::{Record, Stated};
 use crate::base::error::{Problem, Problems};
 
 /// All disagreements within a record.
@@ -14,8 +15,18 @@ pub(super) fn check(record: &Record) -> Problems {
     let mut found = Found::default();
     names::check(record, &mut found);
     numbers::check(record, &mut found);
+    stated::check(record, &mut found);
     times::check(record, &mut found);
     uncertainties::check(record, &mut found);
+    found.problems
+}
+
+/// What is wrong with one stated value of a record; `path` is where it stands.
+pub(super) fn of_stated(record: &Record, stated: &Stated, path: &str) -> Problems {
+    let mut found = Found::default();
+    names::of_stated(record, stated, path, &mut found);
+    stated::one(stated, path, &mut found);
+    uncertainties::of_stated(stated, path, &mut found);
     found.problems
 }
 

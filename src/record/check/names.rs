@@ -6,7 +6,7 @@ use super::{Found, quote};
 use crate::record::layout::AxisName;
 use crate::record::nearest::nearest;
 use crate::record::path::key_below;
-use crate::record::{Record, Response, WITHOUT_RANGE};
+use crate::record::{Record, Response, Stated, WITHOUT_RANGE};
 
 pub(super) fn check(record: &Record, found: &mut Found) {
     let scans: Vec<&str> = record.scans.iter().map(|scan| scan.id.as_str()).collect();
@@ -27,12 +27,18 @@ pub(super) fn check(record: &Record, found: &mut Found) {
         of_response(&path, response, &scans, &ranges, found);
     }
     for (i, stated) in record.stated.iter().enumerate() {
-        if let Some(scan) = &stated.scan {
-            // An array with levels, repeats or gain ranges gives scans `id-level-1` and so on.
-            let part = |id: &&str| scan.strip_prefix(*id).is_some_and(|rest| rest.starts_with('-'));
-            if !scans.iter().any(part) {
-                exists(scan, &scans, "record-unknown-scan", &format!("stated[{i}].scan"), found);
-            }
+        of_stated(record, stated, &format!("stated[{i}]"), found);
+    }
+}
+
+/// The scan of a stated value exists.
+pub(super) fn of_stated(record: &Record, stated: &Stated, path: &str, found: &mut Found) {
+    let scans: Vec<&str> = record.scans.iter().map(|scan| scan.id.as_str()).collect();
+    if let Some(scan) = &stated.scan {
+        // An array with levels, repeats or gain ranges gives scans `id-level-1` and so on.
+        let part = |id: &&str| scan.strip_prefix(*id).is_some_and(|rest| rest.starts_with('-'));
+        if !scans.iter().any(part) {
+            exists(scan, &scans, "record-unknown-scan", &key_below(path, "scan"), found);
         }
     }
 }

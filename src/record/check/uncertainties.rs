@@ -3,7 +3,7 @@
 
 use super::Found;
 use crate::record::path::key_below;
-use crate::record::{Record, Response, Tolerance, Uncertainty, UncertaintyKind};
+use crate::record::{Record, Response, Stated, Tolerance, Uncertainty, UncertaintyKind};
 
 /// Largest relative uncertainty that is not taken for a percentage. Common practice, no source.
 const RELATIVE_UNCERTAINTY_MAX: f64 = 1.0;
@@ -22,12 +22,7 @@ pub(super) fn check(record: &Record, found: &mut Found) {
         }
     }
     for (i, stated) in record.stated.iter().enumerate() {
-        if let Some(uncertainty) = &stated.uncertainty {
-            one(uncertainty, &format!("stated[{i}].uncertainty"), found);
-        }
-        if let Some(limits) = &stated.tolerance {
-            tolerance(limits, &format!("stated[{i}].tolerance"), found);
-        }
+        of_stated(stated, &format!("stated[{i}]"), found);
     }
     for (path, uncertainty, relative) in of_instruments(record) {
         one(uncertainty, &path, found);
@@ -57,6 +52,16 @@ fn of_instruments(record: &Record) -> Vec<(String, &Uncertainty, bool)> {
         Some((format!("sensor.ranges[{i}].u_gain"), range.u_gain.as_ref()?, true))
     });
     whole.chain(ranges).collect()
+}
+
+/// Uncertainty and tolerance of a stated value.
+pub(super) fn of_stated(stated: &Stated, path: &str, found: &mut Found) {
+    if let Some(uncertainty) = &stated.uncertainty {
+        one(uncertainty, &key_below(path, "uncertainty"), found);
+    }
+    if let Some(limits) = &stated.tolerance {
+        tolerance(limits, &key_below(path, "tolerance"), found);
+    }
 }
 
 fn of_response(response: &Response, path: &str, found: &mut Found) {
@@ -135,7 +140,7 @@ fn not_a_fraction(path: &str, value: f64, found: &mut Found) {
 mod tests {
     use super::super::codes;
     use super::*;
-    use crate::record::{SourceEntry, Stated};
+    use crate::record::SourceEntry;
 
     fn typed(value: f64, kind: UncertaintyKind, k: Option<f64>, relative: bool) -> Uncertainty {
         Uncertainty { value, kind, k, relative }

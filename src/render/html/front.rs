@@ -10,6 +10,7 @@ use super::finding::findings;
 use super::labels::Labels;
 use super::quantities::headline;
 use super::symbol::rich;
+use super::verdicts::verdicts;
 use crate::report::model::Front;
 
 /// The gravest findings, this many, stand beside the sentence.
@@ -27,11 +28,13 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
     let (gravest, others) = front.gravest.split_at(front.gravest.len().min(AT_SENTENCE));
     format!(
         "<section class=\"front\">\n<header>\n{kind}<h1>{title}</h1>\n{identity}</header>\n\
-         {sentence}{values}{glance}\
-         <footer>\n{not_measured}{cautions}{signatures}</footer>\n</section>\n",
+         {sentence}{judged}{values}{glance}\
+         <footer>\n{not_measured}{cautions}{changes}{signatures}</footer>\n</section>\n",
         title = escape::text(&front.title),
         identity = definitions("identity", &front.identity),
         sentence = beside("says", &sentence(&front.sentence), &findings("margin", gravest)),
+        judged = front.verdicts.as_ref().map_or_else(String::new, verdicts),
+        changes = list("changes", &front.changes),
         values = headline(&front.headline, labels),
         glance = beside(
             "glance",
@@ -130,6 +133,8 @@ mod tests {
             kind: String::new(),
             identity: vec![],
             sentence: vec![],
+            verdicts: None,
+            changes: vec![],
             headline: vec![],
             figures: vec![],
             gravest: vec![],

@@ -7,6 +7,7 @@
 //! |---|---|---|
 //! | `data-path` | `dd` | path of the blank in the record, editable in place |
 //! | `data-quantity`, `data-scan` | `tr` | the quantity of this row |
+//! | `data-verdict` | `tr` | outcome of a stated value |
 //! | `data-code` | `li.finding` | code of the finding |
 //! | `data-figure` | `figure` | id of the figure |
 //! | `id="section-…"`, `id="figure-…"` | `section`, `figure` | anchors |
@@ -27,6 +28,7 @@ mod section;
 mod spacing;
 mod symbol;
 mod table;
+mod verdicts;
 mod widths;
 
 pub use article::article;

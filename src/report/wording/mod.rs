@@ -61,6 +61,8 @@ pub trait Wording: Sync {
     fn assumed_source(&self, name: &str, value: &str) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
     fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
+    /// A remark on a verdict, or the rule by which it was made.
+    fn remark(&self, code: &str, args: &Filled<'_>) -> Option<String>;
     /// The dimensions of an array, from `t 1500 × y 41 × x 61`.
     fn axes(&self, axes: &str) -> String;
 }
@@ -192,6 +194,8 @@ mod tests {
         findings.extend(codes(&all, "because("));
         let reasons = codes(&all, "Reason::new(");
         let blanks = codes(&all, "Reason::blank(");
+        let remarks = codes(&all, "Remark::new(");
+        assert!(remarks.len() > 8, "{remarks:?}");
         assert!(
             problems.len() > 40 && findings.len() > 20 && reasons.len() > 5,
             "{problems:?} {findings:?} {reasons:?}"
@@ -201,6 +205,7 @@ mod tests {
             .filter(|c| words.problem(c, &filled).is_none())
             .chain(findings.iter().filter(|c| words.finding(c, &filled).is_none()))
             .chain(reasons.iter().filter(|c| words.reason(c).is_none()))
+            .chain(remarks.iter().filter(|c| words.remark(c, &filled).is_none()))
             .chain(blanks.iter().filter(|c| words.blank(c).is_none()))
             .collect();
         assert!(missing.is_empty(), "{missing:?}");

@@ -11,6 +11,8 @@ mod problems;
 mod quantities;
 mod reasons;
 mod record_problems;
+mod stated_problems;
+mod verdicts;
 
 use super::{Filled, QuantityWords, Sentence, Wording};
 use crate::report::rounding::{ENGLISH, Marks};
@@ -71,6 +73,9 @@ impl Wording for English {
     }
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
         findings::finding(code, args)
+    }
+    fn remark(&self, code: &str, args: &Filled<'_>) -> Option<String> {
+        verdicts::remark(code, args)
     }
     fn problem(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
         problems::problem(code, args)

@@ -1,0 +1,118 @@
+//! Changes of the record after the first computation, where they bear on a verdict.
+
+use super::model::Block;
+use super::wording::Wording;
+use crate::analysis::Results;
+use crate::record::Change;
+
+/// Beginnings of the paths that are printed: what is stated, the rule, uncertainties, the
+/// calibration.
+const BEARING: [&str; 7] = [
+    "stated",
+    "decision",
+    "uncertainties",
+    "sensor",
+    "analysis",
+    "exposure",
+    "readings",
+];
+/// Most of them that the front prints; the others stand in their section.
+const ON_FRONT: usize = 4;
+/// Longest value that is printed, characters.
+const LONGEST: usize = 60;
+
+/// One line each for the front, above the signatures, under a heading line.
+pub fn lines(results: &Results, words: &dyn Wording) -> Vec<String> {
+    let label = |key: &str| words.label(key).unwrap_or_default();
+    let changes = bearing(results);
+    if changes.is_empty() {
+        return Vec::new();
+    }
+    let mut out = vec![label("changes-lead").to_owned()];
+    for change in changes.iter().take(ON_FRONT) {
+        let time = change.time.as_deref().map(|t| format!("{}: ", t.replace('T', " ")));
+        out.push(format!(
+            "{}{}, {} → {}",
+            time.unwrap_or_default(),
+            field(results, change, words),
+            value(&change.old, words),
+            value(&change.new, words)
+        ));
+    }
+    if changes.len() > ON_FRONT {
+        out.push(format!("{} {}", changes.len() - ON_FRONT, label("changes-more")));
+    }
+    out
+}
+
+/// All of them as a table.
+pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let changes = bearing(results);
+    if changes.is_empty() {
+        return Vec::new();
+    }
+    let rows = changes
+        .iter()
+        .map(|change| {
+            vec![
+                change.time.as_deref().unwrap_or_default().replace('T', " "),
+                field(results, change, words),
+                value(&change.old, words),
+                value(&change.new, words),
+            ]
+        })
+        .collect();
+    vec![Block::Table {
+        caption: label("changes-caption"),
+        head: ["changes-time", "changes-field", "changes-old", "changes-new"].map(label).to_vec(),
+        rows,
+    }]
+}
+
+/// The changes that bear on a verdict; what a scan leaves out among them.
+fn bearing(results: &Results) -> Vec<&Change> {
+    let under = |field: &str, start: &str| {
+        field.strip_prefix(start).is_some_and(|rest| {
+            rest.is_empty() || rest.starts_with(['.', '[', '_'])
+        })
+    };
+    let bears = |change: &&Change| {
+        BEARING.iter().any(|start| under(&change.field, start))
+            || (under(&change.field, "scans") && change.field.contains("exclu"))
+    };
+    results.record.changes.iter().filter(bears).collect()
+}
+
+/// What a path means, in words; the path itself where it says more.
+fn field(results: &Results, change: &Change, words: &dyn Wording) -> String {
+    let path = change.field.as_str();
+    let (head, rest) = path.split_at(path.find(['.', '[']).unwrap_or(path.len()));
+    let word = words.label(&format!("changed-{head}")).unwrap_or(head);
+    let index = rest.strip_prefix('[').and_then(|rest| rest.split(']').next()?.parse().ok());
+    let key = path.rsplit('.').next().filter(|key| *key != path && !key.contains('['));
+    let key = key.map(|key| words.label(&format!("changed-key-{key}")).unwrap_or(key));
+    let of = match (head, index) {
+        ("stated", Some(index)) => {
+            let stated: Option<&crate::record::Stated> = results.record.stated.get::<usize>(index);
+            stated.map(|s| words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned())
+        }
+        ("scans", Some(index)) => results.record.scans.get(index).map(|scan| scan.id.clone()),
+        _ => None,
+    };
+    let parts: Vec<String> =
+        [of, key.map(str::to_owned)].into_iter().flatten().collect();
+    if parts.is_empty() { word.to_owned() } else { format!("{word}: {}", parts.join(", ")) }
+}
+
+fn value(value: &serde_json::Value, words: &dyn Wording) -> String {
+    let text = match value {
+        serde_json::Value::Null => return words.label("not-stated").unwrap_or_default().to_owned(),
+        serde_json::Value::String(text) => text.clone(),
+        other => other.to_string(),
+    };
+    if text.chars().count() <= LONGEST {
+        return text;
+    }
+    text.chars().take(LONGEST).chain(['…']).collect()
+}

@@ -1,0 +1,228 @@
+//! Verdicts in words: their remarks, and the table of the front.
+
+use super::model::{VerdictRow, VerdictTable};
+use super::rounding;
+use super::wording::{Filled, Wording};
+use crate::analysis::Results;
+use crate::base::finding::{Arg, Args, Place};
+use crate::base::quantity::entry_of;
+use crate::base::sheet::Sheet;
+use crate::base::units;
+use crate::base::verdict::{Outcome, Remark, Settle, VerdictEntry};
+
+/// Verdicts with the sentences of their remarks.
+pub fn worded(entries: &[VerdictEntry], words: &dyn Wording) -> Vec<VerdictEntry> {
+    let mut out = entries.to_vec();
+    for entry in &mut out {
+        for reason in &mut entry.reasons {
+            reason.text = sentence(&reason.code, &reason.args, words);
+        }
+        if let Some(settle) = &mut entry.settle {
+            settle.text = settled(&entry.quantity, entry.u_expanded, settle, words);
+        }
+    }
+    out
+}
+
+fn sentence(code: &str, args: &Args, words: &dyn Wording) -> String {
+    let place = Place::default();
+    words
+        .remark(code, &Filled::new(args, &place, words.marks()))
+        .unwrap_or_else(|| code.to_owned())
+}
+
+/// What would settle it. What is asked for is rounded down, so that it suffices as printed.
+fn settled(quantity: &str, now: Option<f64>, settle: &Settle, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    let percent = |v: f64| format!("{}\u{a0}%", rounding::digits(v * 100.0, 2, marks));
+    let down = |v: f64| rounding::digits(floor(v, 2), 2, marks);
+    let would = words.label(outcome_key(settle.would_be)).unwrap_or_default();
+    let mut remark = Remark::new(&settle.code).with("would", would);
+    if let (Some(now), Some(to)) = (settle.calibration_now, settle.calibration) {
+        let to = format!("{}\u{a0}%", down(to * 100.0));
+        remark = remark.with("from", percent(now)).with("to", to);
+    } else if let (Some(now), Some(to)) = (now, settle.u_expanded) {
+        let (factor, unit) = print_unit(quantity);
+        let text = |digits: String| join(&digits, unit);
+        remark = remark
+            .with("from", text(rounding::digits(now * factor, 2, marks)))
+            .with("to", text(down(to * factor)));
+    }
+    sentence(&remark.code, &remark.args, words)
+}
+
+/// A positive number rounded down to significant digits.
+fn floor(value: f64, significant: i32) -> f64 {
+    if !(value > 0.0 && value.is_finite()) {
+        return 0.0;
+    }
+    let step = 10f64.powi(value.log10().floor() as i32 + 1 - significant);
+    (value / step * (1.0 + 1e-12)).floor() * step
+}
+
+/// The table of the front; nothing where nothing is stated.
+pub fn table(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<VerdictTable> {
+    if sheet.verdicts.is_empty() {
+        return None;
+    }
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let mut rows: Vec<VerdictRow> =
+        sheet.verdicts.iter().enumerate().map(|(i, entry)| row(results, i, entry, words)).collect();
+    let mut notes = Vec::new();
+    if let Some(origin) = common(&rows, |row| &row.origin) {
+        notes.push(format!("{} {origin}.", label("stated-in")));
+        rows.iter_mut().for_each(|row| row.origin.clear());
+    }
+    if let Some(remarks) = common(&rows, |row| &row.remarks)
+        && rows.len() > 1
+    {
+        notes.extend(remarks);
+        rows.iter_mut().for_each(|row| row.remarks.clear());
+    }
+    notes.push(rule(results, words));
+    let keys = ["quantity", "stated-value", "measured", "probability", "e-n", "verdict"];
+    Some(VerdictTable { head: keys.map(label).to_vec(), rows, notes })
+}
+
+/// What is the same and not empty in all rows.
+fn common<T: Clone + PartialEq + Default>(
+    rows: &[VerdictRow],
+    of: impl Fn(&VerdictRow) -> &T,
+) -> Option<T> {
+    let first = of(rows.first()?);
+    (*first != T::default() && rows.iter().all(|row| of(row) == first)).then(|| first.clone())
+}
+
+/// The rule in one sentence.
+pub fn rule(results: &Results, words: &dyn Wording) -> String {
+    let decision = &results.record.decision;
+    let least = decision.min_probability;
+    let code = match decision.rule {
+        crate::record::DecisionRule::GuardedBothSides => "rule-guarded-both-sides",
+        crate::record::DecisionRule::Simple => "rule-simple",
+        crate::record::DecisionRule::GuardExpanded => "rule-guard-expanded",
+    };
+    let args = Args::from([
+        ("least".to_owned(), Arg::from(least)),
+        ("most".to_owned(), Arg::from(1.0 - least)),
+    ]);
+    sentence(code, &args, words)
+}
+
+fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wording) -> VerdictRow {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let marks = words.marks();
+    let mut remarks: Vec<String> = Vec::new();
+    if entry.outcome == Outcome::Undecided {
+        remarks.extend(entry.reasons.iter().map(|reason| reason.text.clone()));
+        remarks.extend(entry.settle.iter().map(|settle| settle.text.clone()));
+    }
+    VerdictRow {
+        quantity: entry.quantity.clone(),
+        scan: entry.scan.clone().unwrap_or_default(),
+        symbol: entry_of(&entry.quantity).map_or("", |e| e.symbol).to_owned(),
+        name: name(entry, words),
+        stated: stated(results, index, entry, words),
+        origin: entry.origin.clone().unwrap_or_default(),
+        measured: measured(entry, words).unwrap_or_else(|| label("not-measured")),
+        probability: entry.probability.map_or_else(String::new, |p| match p {
+            p if p > 0.999 => format!("> {}", rounding::digits(0.999, 3, marks)),
+            p if p < 0.001 => format!("< {}", rounding::digits(0.001, 1, marks)),
+            p => rounding::fixed(p, 3, marks),
+        }),
+        e_n: entry.e_n.map_or_else(String::new, |e_n| rounding::fixed(e_n, 2, marks)),
+        outcome: entry.outcome,
+        word: label(outcome_key(entry.outcome)),
+        remarks,
+    }
+}
+
+/// Name of the quantity.
+pub fn name(entry: &VerdictEntry, words: &dyn Wording) -> String {
+    words.quantity(&entry.quantity).map_or(entry.quantity.as_str(), |q| q.name).to_owned()
+}
+
+/// Key of the word for an outcome.
+pub fn outcome_key(outcome: Outcome) -> &'static str {
+    match outcome {
+        Outcome::Conforms => "outcome-conforms",
+        Outcome::DoesNotConform => "outcome-does-not-conform",
+        Outcome::Undecided => "outcome-undecided",
+    }
+}
+
+/// `8.30 ± 0.72 MPa`; nothing without a value.
+pub fn measured(entry: &VerdictEntry, words: &dyn Wording) -> Option<String> {
+    let (factor, unit) = print_unit(&entry.quantity);
+    let value = entry.measured? * factor;
+    let bound = if entry.lower_bound { "≥ " } else { "" };
+    let digits = match entry.u_expanded {
+        Some(u) => {
+            let (value, u) = rounding::with_uncertainty(value, u * factor, words.marks());
+            if u.is_empty() { value } else { format!("{value} ± {u}") }
+        }
+        None => rounding::plain(value, words.marks()),
+    };
+    Some(join(&format!("{bound}{digits}"), unit))
+}
+
+/// `7.8 MPa ± 20 %`, `≤ 5 MPa`, `7.8 MPa, +20 % / −10 %`.
+pub fn stated(
+    results: &Results,
+    index: usize,
+    entry: &VerdictEntry,
+    words: &dyn Wording,
+) -> String {
+    let marks = words.marks();
+    let (factor, unit) = print_unit(&entry.quantity);
+    let value = join(&rounding::shortest(entry.stated * factor, marks), unit);
+    let relative = results
+        .record
+        .stated
+        .get(index)
+        .and_then(|s| s.tolerance.as_ref())
+        .is_some_and(|tolerance| tolerance.relative);
+    let offset = |limit: f64| {
+        let offset = limit - entry.stated;
+        let offset = if relative { offset / entry.stated.abs() * 100.0 } else { offset * factor };
+        rounding::shortest(offset.abs(), marks)
+    };
+    let of = |digits: String| join(&digits, if relative { "%" } else { unit });
+    match (entry.low.map(offset), entry.high.map(offset)) {
+        (None, None) => value,
+        (Some(low), Some(high)) if low == high => format!("{value} ± {}", of(high)),
+        (Some(low), Some(high)) => format!("{value} +{} / −{}", of(high), of(low)),
+        (None, Some(high)) if high == "0" => format!("≤ {value}"),
+        (Some(low), None) if low == "0" => format!("≥ {value}"),
+        (None, Some(high)) => format!("{value}, {} +{}", label(words, "at-most"), of(high)),
+        (Some(low), None) => format!("{value}, {} −{}", label(words, "at-least"), of(low)),
+    }
+}
+
+fn label(words: &dyn Wording, key: &str) -> &'static str {
+    words.label(key).unwrap_or_default()
+}
+
+/// Factor to the printed unit of a quantity, and that unit.
+pub fn print_unit(id: &str) -> (f64, &'static str) {
+    let unit = entry_of(id).and_then(|c| units::print_unit(c.print_unit));
+    unit.map_or((1.0, ""), |u| (u.per_si, u.text))
+}
+
+/// Digits with their unit.
+pub fn join(digits: &str, unit: &str) -> String {
+    if unit.is_empty() { digits.to_owned() } else { format!("{digits}\u{a0}{unit}") }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: what is asked for must suffice as printed.
+    #[test]
+    fn rounding_down() {
+        for (value, expected) in [(7.29, 7.2), (0.0799, 0.079), (12.0, 12.0), (0.3, 0.3), (199.0, 190.0)] {
+            assert!((floor(value, 2) - expected).abs() < 1e-9 * expected, "{value}");
+        }
+    }
+}
