@@ -26,11 +26,12 @@ const TABLE: &[(&str, &[&str])] = &[
     ("pulse", &["calibration", "scan::Grid", "dsp", "record", "base"]),
     ("field", &["pulse", "scan::Grid", "dsp", "record", "base"]),
     ("uncertainty", &["statistics", "dsp", "record", "base"]),
+    ("verdict", &["statistics", "record", "base"]),
     (
         "analysis",
         &[
             "base", "record", "formats", "scan", "dsp", "calibration", "pulse", "field", "statistics",
-            "uncertainty",
+            "uncertainty", "verdict",
         ],
     ),
     ("report", &["analysis", "base"]),

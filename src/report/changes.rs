@@ -3,7 +3,6 @@
 use super::model::Block;
 use super::wording::Wording;
 use crate::analysis::Results;
-use crate::record::Change;
 
 /// Beginnings of the paths that are printed: what is stated, the rule, uncertainties, the
 /// calibration.
@@ -21,6 +20,14 @@ const ON_FRONT: usize = 4;
 /// Longest value that is printed, characters.
 const LONGEST: usize = 60;
 
+/// A change as it is printed.
+struct Changed<'a> {
+    time: String,
+    field: &'a str,
+    old: &'a serde_json::Value,
+    new: &'a serde_json::Value,
+}
+
 /// One line each for the front, above the signatures, under a heading line.
 pub fn lines(results: &Results, words: &dyn Wording) -> Vec<String> {
     let label = |key: &str| words.label(key).unwrap_or_default();
@@ -30,13 +37,13 @@ pub fn lines(results: &Results, words: &dyn Wording) -> Vec<String> {
     }
     let mut out = vec![label("changes-lead").to_owned()];
     for change in changes.iter().take(ON_FRONT) {
-        let time = change.time.as_deref().map(|t| format!("{}: ", t.replace('T', " ")));
+        let time = &change.time;
+        let time = if time.is_empty() { String::new() } else { format!("{time}: ") };
         out.push(format!(
-            "{}{}, {} → {}",
-            time.unwrap_or_default(),
-            field(results, change, words),
-            value(&change.old, words),
-            value(&change.new, words)
+            "{time}{}, {} → {}",
+            field(results, change.field, words),
+            value(change.old, words),
+            value(change.new, words)
         ));
     }
     if changes.len() > ON_FRONT {
@@ -56,10 +63,10 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
         .iter()
         .map(|change| {
             vec![
-                change.time.as_deref().unwrap_or_default().replace('T', " "),
-                field(results, change, words),
-                value(&change.old, words),
-                value(&change.new, words),
+                change.time.clone(),
+                field(results, change.field, words),
+                value(change.old, words),
+                value(change.new, words),
             ]
         })
         .collect();
@@ -71,30 +78,42 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
 }
 
 /// The changes that bear on a verdict; what a scan leaves out among them.
-fn bearing(results: &Results) -> Vec<&Change> {
+fn bearing(results: &Results) -> Vec<Changed<'_>> {
     let under = |field: &str, start: &str| {
         field.strip_prefix(start).is_some_and(|rest| {
             rest.is_empty() || rest.starts_with(['.', '[', '_'])
         })
     };
-    let bears = |change: &&Change| {
-        BEARING.iter().any(|start| under(&change.field, start))
-            || (under(&change.field, "scans") && change.field.contains("exclu"))
+    let bears = |field: &str| {
+        BEARING.iter().any(|start| under(field, start))
+            || field.contains(".u_")
+            || (under(field, "scans") && field.contains("exclu"))
     };
-    results.record.changes.iter().filter(bears).collect()
+    results
+        .record
+        .changes
+        .iter()
+        .filter(|change| bears(&change.field))
+        .map(|change| Changed {
+            time: change.time.as_deref().unwrap_or_default().replace('T', " "),
+            field: &change.field,
+            old: &change.old,
+            new: &change.new,
+        })
+        .collect()
 }
 
 /// What a path means, in words; the path itself where it says more.
-fn field(results: &Results, change: &Change, words: &dyn Wording) -> String {
-    let path = change.field.as_str();
+fn field(results: &Results, path: &str, words: &dyn Wording) -> String {
     let (head, rest) = path.split_at(path.find(['.', '[']).unwrap_or(path.len()));
     let word = words.label(&format!("changed-{head}")).unwrap_or(head);
-    let index = rest.strip_prefix('[').and_then(|rest| rest.split(']').next()?.parse().ok());
+    let index: Option<usize> =
+        rest.strip_prefix('[').and_then(|rest| rest.split(']').next()?.parse().ok());
     let key = path.rsplit('.').next().filter(|key| *key != path && !key.contains('['));
     let key = key.map(|key| words.label(&format!("changed-key-{key}")).unwrap_or(key));
     let of = match (head, index) {
         ("stated", Some(index)) => {
-            let stated: Option<&crate::record::Stated> = results.record.stated.get::<usize>(index);
+            let stated = results.record.stated.get(index);
             stated.map(|s| words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned())
         }
         ("scans", Some(index)) => results.record.scans.get(index).map(|scan| scan.id.clone()),

@@ -79,7 +79,7 @@ pub fn table(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Ve
         notes.extend(remarks);
         rows.iter_mut().for_each(|row| row.remarks.clear());
     }
-    notes.push(rule(results, words));
+    notes.push(rule(sheet, words));
     let keys = ["quantity", "stated-value", "measured", "probability", "e-n", "verdict"];
     Some(VerdictTable { head: keys.map(label).to_vec(), rows, notes })
 }
@@ -94,19 +94,15 @@ fn common<T: Clone + PartialEq + Default>(
 }
 
 /// The rule in one sentence.
-pub fn rule(results: &Results, words: &dyn Wording) -> String {
-    let decision = &results.record.decision;
-    let least = decision.min_probability;
-    let code = match decision.rule {
-        crate::record::DecisionRule::GuardedBothSides => "rule-guarded-both-sides",
-        crate::record::DecisionRule::Simple => "rule-simple",
-        crate::record::DecisionRule::GuardExpanded => "rule-guard-expanded",
-    };
+fn rule(sheet: &Sheet, words: &dyn Wording) -> String {
+    let first = sheet.verdicts.first();
+    let least = first.map_or(0.0, |entry| entry.min_probability);
+    let code = first.map_or_else(String::new, |entry| format!("rule-{}", entry.rule));
     let args = Args::from([
         ("least".to_owned(), Arg::from(least)),
         ("most".to_owned(), Arg::from(1.0 - least)),
     ]);
-    sentence(code, &args, words)
+    sentence(&code, &args, words)
 }
 
 fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wording) -> VerdictRow {

@@ -18,7 +18,6 @@ mod matching;
 pub mod repeats;
 mod rule;
 mod settle;
-mod stand_in;
 
 use crate::base::budget::Budget;
 use crate::base::finding::Severity;

@@ -11,10 +11,11 @@
 use crate::base::quantity::entry_of;
 use crate::base::verdict::{Repeated, Repeats};
 use crate::record::Role;
+use crate::statistics::moments;
+use crate::statistics::tolerance_factor::tolerance_factor;
 
 use super::ScanValues;
 use super::matching::same;
-use super::stand_in as statistics;
 
 /// Proportion and confidence of the limits. A convention of this project.
 pub const PROPORTION: f64 = 0.95;
@@ -24,20 +25,15 @@ pub const FEWEST: usize = 3;
 /// Two places within this distance are one, m. Common practice, no source.
 const ONE_PLACE_M: f64 = 1e-4;
 
-/// Mean, scatter and tolerance limits of the values of one quantity; `None` without a value.
+/// Mean, scatter and tolerance limits of the values of one quantity; `None` below two values.
 ///
 /// # Examples
 /// 1, 2, 3: mean 2, s 1, u of the mean 0.577; k = 7.656 for 95 % with 95 % confidence.
 pub fn of_values(quantity: &str, values: &[f64]) -> Option<Repeated> {
     let n = values.len();
-    if n == 0 {
-        return None;
-    }
-    let mean = values.iter().sum::<f64>() / n as f64;
-    let scatter = values.iter().map(|v| (v - mean).powi(2)).sum::<f64>();
-    let s = if n > 1 { (scatter / (n - 1) as f64).sqrt() } else { 0.0 };
-    let factor =
-        (n >= FEWEST).then(|| statistics::tolerance_factor(n, PROPORTION, CONFIDENCE));
+    let mean = moments::mean(values)?;
+    let s = moments::standard_deviation(values)?;
+    let factor = (n >= FEWEST).then(|| tolerance_factor(n, PROPORTION, CONFIDENCE)).flatten();
     Some(Repeated {
         quantity: quantity.to_owned(),
         unit: entry_of(quantity).map_or("", |entry| entry.unit).to_owned(),
@@ -147,8 +143,7 @@ mod tests {
         assert!((found.low.unwrap() - 2.0 + k).abs() < 1e-12);
         let two = of_values("pc", &[1.0, 2.0]).unwrap();
         assert!((two.s - 0.5f64.sqrt()).abs() < 1e-12 && two.factor.is_none() && two.high.is_none());
-        assert_eq!(of_values("pc", &[1.0]).unwrap().s, 0.0);
-        assert!(of_values("pc", &[]).is_none());
+        assert!(of_values("pc", &[1.0]).is_none() && of_values("pc", &[]).is_none());
     }
 
     fn scan<'a>(id: &'a str, level: f64, z_m: f64, quantities: &'a [Quantity]) -> ScanValues<'a> {

@@ -15,7 +15,7 @@
 use crate::base::budget::Budget;
 use crate::base::verdict::{Outcome, Remark};
 use crate::record::{Decision, DecisionRule};
-use super::stand_in as statistics;
+use crate::statistics::interval_probability::interval_probability;
 
 use super::Limits;
 
@@ -56,13 +56,10 @@ pub fn word(rule: DecisionRule) -> &'static str {
 
 /// Probability that the true value lies within the limits.
 pub fn probability(limits: &Limits, value: f64, spread: Spread) -> f64 {
-    if spread.u_standard > 0.0 {
-        statistics::interval_probability(value, spread.u_standard, spread.nu, limits.low, limits.high)
-    } else if limits.hold(value) {
-        1.0
-    } else {
-        0.0
-    }
+    let (low, high) = (limits.low, limits.high);
+    // Without a distribution (u = 0) the value itself decides.
+    interval_probability(value, spread.u_standard, spread.nu, low, high)
+        .unwrap_or_else(|| if limits.hold(value) { 1.0 } else { 0.0 })
 }
 
 /// Verdict on a measured value.
