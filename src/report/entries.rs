@@ -108,12 +108,22 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
 
 /// Digits and unit, or nothing where there is no value.
 fn printed(quantity: &Quantity, words: &dyn Wording) -> String {
-    let Ok(value) = &quantity.outcome else { return String::new() };
-    let unit = entry_of(quantity.id).and_then(|c| units::print_unit(c.print_unit));
-    let (unit, factor) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
+    let Ok(value) = quantity.outcome else { return String::new() };
     let expanded = quantity.uncertainty.as_ref().map_or(0.0, |budget| budget.u_expanded);
+    value_and_unit(quantity.id, (value, expanded), quantity.lower_bound, words)
+}
+
+/// `(8.30 ± 0.72) MPa`: a value of a quantity with its expanded uncertainty (zero for none).
+pub fn value_and_unit(
+    id: &str,
+    (value, expanded): (f64, f64),
+    lower_bound: bool,
+    words: &dyn Wording,
+) -> String {
+    let unit = entry_of(id).and_then(|c| units::print_unit(c.print_unit));
+    let (unit, factor) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
     let pair = rounding::with_uncertainty(value * factor, expanded * factor, words.marks());
-    let bound = if quantity.lower_bound { "≥ " } else { "" };
+    let bound = if lower_bound { "≥ " } else { "" };
     let space = if unit.is_empty() { "" } else { "\u{a0}" };
     let (digits, power) = (&pair.value, &pair.power);
     match pair.expanded.as_str() {

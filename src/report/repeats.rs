@@ -48,18 +48,23 @@ fn table(group: &Repeats, words: &dyn Wording) -> Block {
     }
 }
 
+/// The value of a pair with its power of ten.
+fn pair_text(pair: rounding::Pair) -> String {
+    format!("{}{}", pair.value, pair.power)
+}
+
 fn row(repeated: &Repeated, words: &dyn Wording) -> Vec<String> {
     let marks = words.marks();
     let (factor, unit) = print_unit(&repeated.quantity);
     let name = words.quantity(&repeated.quantity).map_or("", |q| q.name);
     let text = |digits: String| join(&digits, unit);
     // Mean and limits to the place of two digits of the scatter.
-    let beside = |v: f64| rounding::with_uncertainty(v * factor, repeated.s * factor, marks).0;
-    let limit = |v: Option<f64>| v.map_or_else(|| "–".to_owned(), |v| text(beside(v)));
+    let beside = |v: f64| rounding::with_uncertainty(v * factor, repeated.s * factor, marks);
+    let limit = |v: Option<f64>| v.map_or_else(|| "–".to_owned(), |v| text(pair_text(beside(v))));
     vec![
         name.to_owned(),
         repeated.n.to_string(),
-        text(beside(repeated.mean)),
+        text(pair_text(beside(repeated.mean))),
         text(rounding::digits(repeated.s * factor, 2, marks)),
         limit(repeated.low),
         limit(repeated.high),

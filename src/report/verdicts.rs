@@ -1,5 +1,6 @@
 //! Verdicts in words: their remarks, and the table of the front.
 
+use super::entries::value_and_unit;
 use super::model::{VerdictRow, VerdictTable};
 use super::rounding;
 use super::wording::{Filled, Wording};
@@ -147,19 +148,10 @@ pub fn outcome_key(outcome: Outcome) -> &'static str {
     }
 }
 
-/// `8.30 ± 0.72 MPa`; nothing without a value.
+/// `(8.30 ± 0.72) MPa`; nothing without a value.
 pub fn measured(entry: &VerdictEntry, words: &dyn Wording) -> Option<String> {
-    let (factor, unit) = print_unit(&entry.quantity);
-    let value = entry.measured? * factor;
-    let bound = if entry.lower_bound { "≥ " } else { "" };
-    let digits = match entry.u_expanded {
-        Some(u) => {
-            let (value, u) = rounding::with_uncertainty(value, u * factor, words.marks());
-            if u.is_empty() { value } else { format!("{value} ± {u}") }
-        }
-        None => rounding::plain(value, words.marks()),
-    };
-    Some(join(&format!("{bound}{digits}"), unit))
+    let pair = (entry.measured?, entry.u_expanded.unwrap_or(0.0));
+    Some(value_and_unit(&entry.quantity, pair, entry.lower_bound, words))
 }
 
 /// `7.8 MPa ± 20 %`, `≤ 5 MPa`, `7.8 MPa, +20 % / −10 %`.

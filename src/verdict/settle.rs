@@ -5,14 +5,12 @@
 //! conformity rises to 1 as the uncertainty falls, outside it falls to 0 (it has a single maximum
 //! against u). The crossing is found by halving.
 
-use crate::base::budget::{Budget, Line};
+use crate::base::budget::{Budget, Line, source};
 use crate::base::verdict::{Outcome, Settle};
 use crate::record::Decision;
 
 use super::{Limits, Spread, outcome};
 
-/// Source ids of the calibration in a budget begin so.
-const CALIBRATION: &str = "calibration";
 /// Share of the variance from which the calibration is named.
 const DOMINATES: f64 = 0.5;
 /// Below this part of the present uncertainty the value lies on the limit, for practical purposes.
@@ -84,7 +82,7 @@ fn strongest_calibration(budget: &Budget) -> Option<&Line> {
     budget
         .lines
         .iter()
-        .filter(|line| line.source.starts_with(CALIBRATION) && line.unit == "1")
+        .filter(|line| line.source == source::CALIBRATION && line.unit == "1")
         .max_by(|a, b| a.share.total_cmp(&b.share))
         .filter(|line| line.share >= DOMINATES)
 }
