@@ -24,6 +24,8 @@ const HEADLINE: [&str; 10] = [
     "f_awf_zero",
     "td",
 ];
+/// Most of them; two less for each verdict, which needs the room.
+const HEADLINES: usize = 7;
 /// Findings shown in the margin.
 const GRAVEST: usize = 3;
 
@@ -43,7 +45,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
             // What is judged stands in the table of verdicts.
             .filter(|q| !sheet.verdicts.iter().any(|v| v.quantity == q.id))
             .map(|entry| quantity_row(entry, words))
-            .take(7)
+            .take(HEADLINES.saturating_sub(2 * sheet.verdicts.len()))
             .collect()
     });
     let figures = main

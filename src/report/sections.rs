@@ -6,7 +6,7 @@ use super::front::item;
 use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
 use super::remarks::{rank, severity_key};
 use super::rounding;
-use super::verdicts::{join, name, outcome_key, print_unit};
+use super::verdicts::{join, measured, name, outcome_key, print_unit, probability};
 use super::wording::{Wording, measure};
 use crate::analysis::{Picture, Results};
 use crate::base::quantity::{TimeBase, WindowKind, entry_of};
@@ -232,7 +232,15 @@ fn verdicts(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
     if !sheet.verdicts.is_empty() {
         blocks.push(Block::Table {
             caption: label("verdicts-table"),
-            head: ["quantity", "scan", "verdict-limits", "verdict-conditions", "verdict"]
+            head: [
+                "quantity",
+                "scan",
+                "verdict-limits",
+                "verdict-conditions",
+                "measured",
+                "probability",
+                "verdict",
+            ]
                 .map(label)
                 .to_vec(),
             rows: sheet.verdicts.iter().map(|entry| limits_row(entry, words)).collect(),
@@ -265,6 +273,8 @@ fn limits_row(entry: &VerdictEntry, words: &dyn Wording) -> Vec<String> {
         entry.scan.clone().unwrap_or_default(),
         within,
         conditions.join(", "),
+        measured(entry, words).unwrap_or_else(|| label("not-measured").to_owned()),
+        probability(entry, words),
         label(outcome_key(entry.outcome)).to_owned(),
     ]
 }

@@ -11,6 +11,9 @@ use crate::base::sheet::Sheet;
 use crate::base::units;
 use crate::base::verdict::{Outcome, Remark, Settle, VerdictEntry};
 
+/// Most verdicts that the front shows: it is one page.
+const ON_FRONT: usize = 8;
+
 /// Verdicts with the sentences of their remarks.
 pub fn worded(entries: &[VerdictEntry], words: &dyn Wording) -> Vec<VerdictEntry> {
     let mut out = entries.to_vec();
@@ -25,8 +28,17 @@ pub fn worded(entries: &[VerdictEntry], words: &dyn Wording) -> Vec<VerdictEntry
     out
 }
 
+/// Probabilities of the rule are printed as they were typed.
 fn sentence(code: &str, args: &Args, words: &dyn Wording) -> String {
     let place = Place::default();
+    let as_typed = |(name, arg): (&String, &Arg)| {
+        let arg = match (name.as_str(), arg) {
+            ("least" | "most", Arg::Number(v)) => Arg::from(rounding::shortest(*v, words.marks())),
+            (_, other) => other.clone(),
+        };
+        (name.clone(), arg)
+    };
+    let args = &args.iter().map(as_typed).collect();
     words
         .remark(code, &Filled::new(args, &place, words.marks()))
         .unwrap_or_else(|| code.to_owned())
@@ -67,17 +79,24 @@ pub fn table(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Ve
         return None;
     }
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
-    let mut rows: Vec<VerdictRow> =
-        sheet.verdicts.iter().enumerate().map(|(i, entry)| row(results, i, entry, words)).collect();
+    let mut rows: Vec<VerdictRow> = gravest(&sheet.verdicts)
+        .into_iter()
+        .filter_map(|i| sheet.verdicts.get(i).map(|entry| row(results, i, entry, words)))
+        .collect();
     let mut notes = Vec::new();
-    if let Some(origin) = common(&rows, |row| &row.origin) {
-        notes.push(format!("{} {origin}.", label("stated-in")));
-        rows.iter_mut().for_each(|row| row.origin.clear());
+    if sheet.verdicts.len() > rows.len() {
+        notes.push(format!("{} {}", sheet.verdicts.len() - rows.len(), label("verdicts-more")));
     }
-    if let Some(remarks) = common(&rows, |row| &row.remarks)
-        && rows.len() > 1
-    {
-        notes.extend(remarks);
+    if let Some(origin) = usual(rows.iter().map(|row| row.origin.clone())) {
+        let all = rows.iter().all(|row| row.origin == origin);
+        let others = if all { String::new() } else { format!(", {}", label("unless-said")) };
+        notes.push(format!("{} {origin}{others}.", label("stated-in")));
+        let usual = |row: &&mut VerdictRow| row.origin == origin;
+        rows.iter_mut().filter(usual).for_each(|row| row.origin.clear());
+    }
+    let remarks = usual(rows.iter().map(|row| row.remarks.join(" ")));
+    if let Some(remarks) = remarks.filter(|all| rows.iter().all(|r| r.remarks.join(" ") == *all)) {
+        notes.push(remarks);
         rows.iter_mut().for_each(|row| row.remarks.clear());
     }
     notes.push(rule(sheet, words));
@@ -85,13 +104,24 @@ pub fn table(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Ve
     Some(VerdictTable { head: keys.map(label).to_vec(), rows, notes })
 }
 
-/// What is the same and not empty in all rows.
-fn common<T: Clone + PartialEq + Default>(
-    rows: &[VerdictRow],
-    of: impl Fn(&VerdictRow) -> &T,
-) -> Option<T> {
-    let first = of(rows.first()?);
-    (*first != T::default() && rows.iter().all(|row| of(row) == first)).then(|| first.clone())
+/// Indices of the verdicts that the front shows: all, or the gravest where there are more than fit, in
+/// the order of the record.
+fn gravest(entries: &[VerdictEntry]) -> Vec<usize> {
+    let mut order: Vec<usize> = (0..entries.len()).collect();
+    order.sort_by_key(|i| std::cmp::Reverse(entries.get(*i).map(|entry| entry.outcome)));
+    order.truncate(ON_FRONT);
+    order.sort_unstable();
+    order
+}
+
+/// What stands in more than half of the rows, and in two at least; not empty.
+fn usual(texts: impl Iterator<Item = String>) -> Option<String> {
+    let texts: Vec<String> = texts.collect();
+    let count = |text: &String| texts.iter().filter(|other| *other == text).count();
+    texts
+        .iter()
+        .find(|text| !text.is_empty() && count(text) > 1 && 2 * count(text) > texts.len())
+        .cloned()
 }
 
 /// The rule in one sentence.
@@ -111,7 +141,10 @@ fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wordin
     let marks = words.marks();
     let mut remarks: Vec<String> = Vec::new();
     if entry.outcome == Outcome::Undecided {
-        remarks.extend(entry.reasons.iter().map(|reason| reason.text.clone()));
+        // The probability has its column.
+        let shown = |code: &str| entry.settle.is_none() || code != "verdict-probability";
+        let reasons = entry.reasons.iter().filter(|reason| shown(&reason.code));
+        remarks.extend(reasons.map(|reason| reason.text.clone()));
         remarks.extend(entry.settle.iter().map(|settle| settle.text.clone()));
     }
     VerdictRow {
@@ -122,16 +155,22 @@ fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wordin
         stated: stated(results, index, entry, words),
         origin: entry.origin.clone().unwrap_or_default(),
         measured: measured(entry, words).unwrap_or_else(|| label("not-measured")),
-        probability: entry.probability.map_or_else(String::new, |p| match p {
-            p if p > 0.999 => format!("> {}", rounding::digits(0.999, 3, marks)),
-            p if p < 0.001 => format!("< {}", rounding::digits(0.001, 1, marks)),
-            p => rounding::fixed(p, 3, marks),
-        }),
+        probability: probability(entry, words),
         e_n: entry.e_n.map_or_else(String::new, |e_n| rounding::fixed(e_n, 2, marks)),
         outcome: entry.outcome,
         word: label(outcome_key(entry.outcome)),
         remarks,
     }
+}
+
+/// Probability to three places, or empty.
+pub fn probability(entry: &VerdictEntry, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    entry.probability.map_or_else(String::new, |p| match p {
+        p if p > 0.999 => format!("> {}", rounding::fixed(0.999, 3, marks)),
+        p if p < 0.001 => format!("< {}", rounding::fixed(0.001, 3, marks)),
+        p => rounding::fixed(p, 3, marks),
+    })
 }
 
 /// Name of the quantity.
@@ -205,6 +244,15 @@ pub fn join(digits: &str, unit: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_most_rows_say_is_said_once() {
+        let of = |texts: &[&str]| usual(texts.iter().map(|text| (*text).to_owned()));
+        assert_eq!(of(&["a", "b", "a"]).as_deref(), Some("a"));
+        assert_eq!(of(&["a", "a", "", ""]), None);
+        assert_eq!(of(&["a"]), None);
+        assert_eq!(of(&["", "", "a"]), None);
+    }
 
     /// By hand: what is asked for must suffice as printed.
     #[test]

@@ -56,6 +56,8 @@ fn front(key: &str) -> Option<&'static str> {
         "outcome-does-not-conform" => "does not conform",
         "outcome-undecided" => "undecided",
         "stated-in" => "Stated in:",
+        "unless-said" => "unless said otherwise",
+        "verdicts-more" => "more, see Verdicts.",
         "at-most" => "at most",
         "at-least" => "at least",
         "probability" => "Probability",
