@@ -240,9 +240,33 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Record in one direction, or have the positions corrected for the delay of the trigger.",
         ),
-        "window-unused" => s(
-            "A window is typed, but its kind is left to the program, which does not use it.",
-            "State its kind: whole-pulse or steady-state.",
+        "window-beyond-record" => s(
+            format!(
+                "The stated window reaches beyond the record, which runs from {} to {}: only the part inside is used.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Check start and stop: they are on the scan’s own time axis, in seconds.",
+        ),
+        "window-beyond-burst" => s(
+            format!(
+                "The stated steady window reaches beyond the burst, which stands from {} to {}: its means are not those of the steady part.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Put start and stop inside the burst, after ring-up and before the echo.",
+        ),
+        "window-cuts-pulse" => s(
+            format!(
+                "The stated window leaves out part of the pulse, which stands from {} to {}: energies, durations and powers are those of the part.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "State a window that holds the whole pulse, unless a part is what is wanted.",
+        ),
+        "window-empty" => s(
+            "The stated window holds nothing of the record; the found one is used.",
+            "Check start and stop: they are on the scan’s own time axis, in seconds.",
         ),
         "few-bits" => s(
             format!(

@@ -9,6 +9,7 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "short-pulse" => "the pulse is too short for a steady part",
         "no-steady-window" => "no steady part was found",
         "no-whole-cycle" => "no whole cycle is left between ring-up and the echo from the head",
+        "stated-window-short" => "the stated window holds no whole cycle",
         "whole-pulse-chosen" => "the record asks for the whole pulse",
         "no-frequency" => "no drive frequency is known",
         "no-quiet-part" => "no quiet part before the arrival",
