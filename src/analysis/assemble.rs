@@ -109,7 +109,7 @@ pub fn assemble(
     }
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
-    let depths = depths::stacks(&scans);
+    let depths = depths::stacks(record, &scans, &mut findings);
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
         let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));

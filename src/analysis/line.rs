@@ -10,7 +10,7 @@ use super::spread;
 use crate::base::error::Problem;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::interpolate;
-use crate::field::{Scale, beam_width, spatial_peak};
+use crate::field::{Scale, beam_width, head_distance, spatial_peak};
 use crate::scan::{Axis, Grid};
 
 /// Evaluates a line.
@@ -42,6 +42,9 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         let own = spatial_peak::of_line(along_m, values, Scale::Amplitude);
         out.extend(extents_along(*axis, which, along_m, values, own.as_ref(), blocked));
     }
+    if *axis == Axis::Z {
+        out.push(focus_shift(input, &peak, blocked));
+    }
     spread::of_line(input, (*axis, along_m), &map, &wave, &mut out);
     let picture = LinePicture {
         axis: axis.name(),
@@ -61,6 +64,20 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         focal: Some(wave.wave),
         findings,
     })
+}
+
+/// The peak of the energy re the geometric focus.
+fn focus_shift(
+    input: &ScanInput<'_>,
+    peak: &spatial_peak::SpatialPeak,
+    blocked: Option<&Reason>,
+) -> Quantity {
+    let record = input.setting.record;
+    let outcome = match blocked {
+        Some(reason) => Err(reason.clone()),
+        None => head_distance::focus_shift_m(&record.frame, &record.device, peak.x_m),
+    };
+    Quantity::from_outcome("focus_shift", outcome).by("peak-less-geometric")
 }
 
 /// Ids of one quantity along a line: its position, its extents with their levels in dB.

@@ -28,7 +28,9 @@ pub use assemble::assemble;
 pub use conditions::conditions;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
-pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanResult};
+pub use results::{
+    FocalWave, LinePicture, Picture, PlanePicture, PressureProfiles, Results, ScanResult,
+};
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};
 

@@ -11,6 +11,7 @@ mod front;
 mod further_maps;
 mod look;
 pub mod model;
+mod pressure_profiles;
 mod provenance;
 mod remarks;
 mod revisits;

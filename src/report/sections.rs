@@ -177,7 +177,12 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
             Picture::Plane(plane) => {
                 blocks.push(Block::Figures { figures: hand.maps(plane) });
                 blocks.push(Block::Figures { figures: hand.profiles(plane) });
-                for figures in [hand.harmonic_maps(plane), hand.timing_maps(plane)] {
+                let further = [
+                    hand.pressure_profiles(plane),
+                    hand.harmonic_maps(plane),
+                    hand.timing_maps(plane),
+                ];
+                for figures in further {
                     if !figures.is_empty() {
                         blocks.push(Block::Figures { figures });
                     }

@@ -11,8 +11,9 @@ use crate::base::water;
 use crate::field::local_distortion::{Propagation, QUASI_LINEAR, sigma_q};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::{
-    Scale, effective_area, mean_intensity, principal_axes, side_lobe, spatial_peak, tilt,
+    Scale, beam_axis, effective_area, head_distance, mean_intensity, principal_axes, side_lobe, spatial_peak, tilt,
 };
+use crate::record::ZZero;
 
 /// Standard deviations of the noise's energy that a side lobe must reach.
 const FLOOR: f64 = 5.0;
@@ -102,9 +103,18 @@ impl Beam<'_> {
                 }),
         };
         let part = |f: fn(&tilt::Tilt) -> f64| found.as_ref().map(f).map_err(Clone::clone);
+        let (x_rad, y_rad) = (part(|t| t.x_rad), part(|t| t.y_rad));
+        let offset = |at_m: f64, tilt: &Result<f64, Reason>| {
+            let (z_m, head_m) = self.along_the_axis()?;
+            tilt.clone().map(|tilt| beam_axis::offset_m(at_m, z_m, tilt, head_m))
+        };
+        let offsets = [offset(at.0, &x_rad), offset(at.1, &y_rad)];
+        let [offset_x, offset_y] = offsets;
         let quantities = vec![
-            self.quantity("tilt_x", part(|t| t.x_rad)).by("phase-fit"),
-            self.quantity("tilt_y", part(|t| t.y_rad)).by("phase-fit"),
+            self.quantity("tilt_x", x_rad).by("phase-fit"),
+            self.quantity("tilt_y", y_rad).by("phase-fit"),
+            self.quantity("axis_offset_x", offset_x).by("peak-and-tilt"),
+            self.quantity("axis_offset_y", offset_y).by("peak-and-tilt"),
         ];
         let tilted = found.ok().filter(|_| self.block.is_none()).and_then(|t| {
             let angle = t.x_rad.tan().hypot(t.y_rad.tan()).atan();
@@ -116,6 +126,17 @@ impl Beam<'_> {
             })
         });
         (quantities, tilted)
+    }
+
+    /// Distances of the plane and of the head from the datum of z, m.
+    fn along_the_axis(&self) -> Result<(f64, f64), Reason> {
+        let record = self.input.setting.record;
+        let scanned = self.input.part.scan.grid.z_m(0);
+        let z_m = scanned
+            .map(|z| head_distance::from_datum_m(&record.frame, z))
+            .or(self.input.part.entry.distance_m)
+            .ok_or_else(|| Reason::new("z-unknown"))?;
+        Ok((z_m, head_distance::head_m(&record.frame, &record.device)?))
     }
 
     /// Intensities averaged over the beam.
@@ -177,9 +198,13 @@ impl Beam<'_> {
         let source_area_m2 =
             source_area_m2(device).ok_or_else(|| Reason::blank("device.source_area_m2"))?;
         let entry = &self.input.part.entry;
+        // From the end of a coupling cone the distance of the source is not known.
+        let cone = setting.record.frame.z_zero == Some(ZZero::Cone);
+        let from_head =
+            || self.along_the_axis().ok().filter(|_| !cone).map(|(z, head)| z - head);
         let distance_m = entry
             .distance_m
-            .or_else(|| self.input.part.scan.grid.z_m(0))
+            .or_else(from_head)
             .filter(|z| *z > 0.0)
             .ok_or_else(|| Reason::blank("scans.distance_m"))?;
         let frequency_hz = setting.frequency_hz.ok_or_else(|| Reason::new("no-frequency"))?;

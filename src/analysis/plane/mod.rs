@@ -53,8 +53,10 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let area = energy.quantities.iter().find(|q| q.id == "area_6");
     let area_m2 = area.and_then(|q| q.outcome.clone().ok());
     out.extend(energy.quantities);
-    out.extend(widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked));
-    out.extend(widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked));
+    let (of_pc, profiles_pc) = widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked);
+    let (of_pr, profiles_pr) = widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked);
+    out.extend(of_pc);
+    out.extend(of_pr);
     out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref()));
     let (angular, remarks) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
     out.extend(angular);
@@ -93,6 +95,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         profile_y: energy.profile_y,
         width_x: energy.limits[0],
         width_y: energy.limits[1],
+        profiles_pc,
+        profiles_pr,
         harmonics: further::harmonics(input, &map, &wave),
         phase_rad: further::phase_rad(&map, peak.cell),
         arrival_s: further::arrival_s(input, &map, peak.cell),

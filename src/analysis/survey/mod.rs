@@ -252,7 +252,7 @@ pub fn of_scan(
             match typed.samples_between(windows.pulse) {
                 Some(window) => windows.pulse = window,
                 None => findings.push(
-                    Finding::new(Severity::Unfit, "window-empty")
+                    Finding::new(Severity::Caution, "window-empty")
                         .in_scan(&scan.id)
                         .at("analysis.window"),
                 ),

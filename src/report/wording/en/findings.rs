@@ -213,6 +213,24 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "The response has no uncertainty: nothing in pascals, watts or joules has one, and no stated value of them can be judged.".to_owned(),
             "State the uncertainty of the response, with its kind.",
         ),
+        "snr-too-low-for-width" => s(
+            format!(
+                "The noise comes within {} of the level at which these are taken: {}.",
+                a.get("limit"),
+                a.get("widths")
+            ),
+            "Average more shots, use a more sensitive range, or take these extents at a higher level.",
+        ),
+        "tilts-differ" => s(
+            format!(
+                "The beam’s axis leans toward {} by {} from the phase in this plane, but by {} from its centres in {} planes along z.",
+                a.get("axis"),
+                a.get("phase"),
+                a.get("centres"),
+                a.get("planes")
+            ),
+            "Check that the scanner’s axes are square to each other, that all planes were scanned in one frame, and the drive frequency.",
+        ),
         "side-lobe-at-edge" => s(
             format!(
                 "The highest side lobe found, {}, lies on the edge of the scan: it may be higher outside.",

@@ -235,6 +235,12 @@ fn sections(key: &str) -> Option<&'static str> {
         "stack-whole" => "Together",
         "stack-length" => "length",
         "stack-ellipsoid" => "ellipsoid",
+        "stack-shift" => "from the geometric focus",
+        "stack-axis" => "Axis through the centres",
+        "stack-tilt-x" => "tilt to x",
+        "stack-tilt-y" => "tilt to y",
+        "stack-offset-x" => "x at the head",
+        "stack-offset-y" => "y at the head",
         "stack-counted" => "counted",
         "ranges-table" => "Gain ranges of the sensor as stated",
         "linear-limit" => "Linear up to",
@@ -332,6 +338,7 @@ fn figures(key: &str) -> Option<&'static str> {
         "axis-time" => "time after trigger",
         "axis-frequency" => "frequency",
         "axis-sensitivity" => "sensitivity",
+        "pulse-window" => "pulse window",
         "steady-window" => "steady window",
         "curve-response" => "response, band ± 2 u",
         "curve-signal" => "signal, 80 dB over the height",
@@ -364,6 +371,12 @@ fn figures(key: &str) -> Option<&'static str> {
         }
         "caption-profile-y" => {
             "Profile along y through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width"
+        }
+        "caption-pressures-x" => {
+            "Profiles of p_{c} and p_{r} along x, each through its own peak; dots: −6 dB of it (a factor of 0.501)"
+        }
+        "caption-pressures-y" => {
+            "Profiles of p_{c} and p_{r} along y, each through its own peak; dots: −6 dB of it (a factor of 0.501)"
         }
         "caption-axial" => "Peak pressures along the beam",
         "caption-axial-level" => {
@@ -437,6 +450,9 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "sensor.full_scale_v" => {
             "the full scale of the digitiser or the linear limit of the sensor"
         }
+        "frame.z_zero" => "the point of the head at which z begins",
+        "device.radius_of_curvature_m" => "the radius of curvature of the head",
+        "device.aperture_radius_m" => "the radius of the aperture",
         "device.source_area_m2" => "the area of the head’s source",
         "scans.distance_m" => "the distance of the plane from the head",
         "excitation.cycles" => "the number of cycles in a burst",
