@@ -10,7 +10,7 @@ use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::budgets::{self, ResponseSensitivity};
 use super::survey::{Plan, ScanPlan};
-use super::{depths, fitness, line, noise_scans, plane, revisits};
+use super::{depths, drift, fitness, line, noise_scans, plane, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -151,6 +151,11 @@ fn evaluate(
             *slot = point;
         }
     }
+    let (drift, of_drift) = drift::of_scan(prepared, part, revisits);
+    let drift = drift.map(|drift| {
+        let factor = drift.level(&mut points, |point| scan.grid.cell(point));
+        (drift, factor)
+    });
     let noise: Vec<f64> =
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
     let response = ResponseSensitivity::of(
@@ -159,7 +164,13 @@ fn evaluate(
         plan.frequency_hz,
     );
     let input = ScanInput {
-        sources: budgets::sources(prepared, part, &response, revisits),
+        sources: budgets::sources(
+            prepared,
+            part,
+            &response,
+            revisits,
+            drift.as_ref().map(|(drift, _)| drift.scatter()),
+        ),
         response,
         part,
         plan,
@@ -181,6 +192,11 @@ fn evaluate(
         Grid::Point { .. } => single(&input)?,
     };
     evaluated.findings.extend(fitness::findings(&input, &evaluated));
+    evaluated.findings.extend(of_drift);
+    if let Some((drift, factor)) = drift {
+        let plain = std::mem::take(&mut evaluated.quantities);
+        evaluated.quantities = plain.into_iter().map(|q| drift.apply(q, factor)).collect();
+    }
     let calibrated = part.response.is_calibrated();
     if !calibrated {
         evaluated

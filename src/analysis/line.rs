@@ -42,10 +42,11 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         let own = spatial_peak::of_line(along_m, values, Scale::Amplitude);
         out.extend(extents_along(*axis, which, along_m, values, own.as_ref(), blocked));
     }
-    if *axis == Axis::Z {
-        out.push(focus_shift(input, &peak, blocked));
-    }
     spread::of_line(input, (*axis, along_m), &map, &wave, &mut out);
+    if *axis == Axis::Z {
+        let shift = focus_shift(input, &peak, blocked);
+        out.push(shift.moves_with(&out, "z_peak"));
+    }
     let picture = LinePicture {
         axis: axis.name(),
         along_m: along_m.clone(),

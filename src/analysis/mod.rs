@@ -8,6 +8,7 @@ mod assemble;
 mod budgets;
 mod conditions;
 mod depths;
+mod drift;
 mod fitness;
 mod focal_wave;
 mod judged;

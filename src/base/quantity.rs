@@ -141,6 +141,20 @@ impl Quantity {
         self
     }
 
+    /// Adds the sensitivities of another quantity of the same unit, one for one: where that moves, this
+    /// one does.
+    #[must_use]
+    pub fn moves_with(mut self, others: &[Self], id: &str) -> Self {
+        if self.outcome.is_ok()
+            && let Some(other) = others.iter().find(|other| other.id == id)
+        {
+            for (source, derivative) in &other.sensitivities {
+                *self.sensitivities.entry(source.clone()).or_insert(0.0) += derivative;
+            }
+        }
+        self
+    }
+
     #[must_use]
     pub fn in_window(mut self, window: Window) -> Self {
         self.window = Some(window);

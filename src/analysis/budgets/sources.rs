@@ -10,14 +10,18 @@ use crate::record::Distribution;
 use crate::uncertainty::{Instruments, Origin, Source, Sources, instruments};
 
 /// Sources of a scan: of instruments, of the response or of the check source that gave it, and those
-/// that the quantities carry in standard uncertainties.
+/// that the quantities carry in standard uncertainties. With the drift corrected, what is left of the
+/// scatter of the revisits and their number stand for that of the drive.
 pub fn sources(
     prepared: &Prepared,
     part: &PreparedScan,
     response: &ResponseSensitivity,
     revisits: &[Revisits],
+    corrected: Option<(f64, usize)>,
 ) -> Sources {
-    let revisited = revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0));
+    let revisited = corrected.or_else(|| {
+        revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0))
+    });
     let record = &prepared.record;
     let mut sources = instruments(record, &part.entry, Instruments { revisited });
     let transferred = prepared

@@ -87,7 +87,9 @@ impl Beam<'_> {
     }
 
     /// Tilt of the beam's axis.
-    pub fn tilt(&self) -> (Vec<Quantity>, Option<Finding>) {
+    ///
+    /// With it the offsets of the axis at the head, each with the id of the position with which it moves.
+    pub fn tilt(&self) -> (Vec<Quantity>, [(Quantity, &'static str); 2], Option<Finding>) {
         let (x, y) = self.axes;
         let at = (self.peak.x_m, self.peak.y_m);
         let speed = self.input.plan.sound_speed_m_per_s;
@@ -104,17 +106,25 @@ impl Beam<'_> {
         };
         let part = |f: fn(&tilt::Tilt) -> f64| found.as_ref().map(f).map_err(Clone::clone);
         let (x_rad, y_rad) = (part(|t| t.x_rad), part(|t| t.y_rad));
-        let offset = |at_m: f64, tilt: &Result<f64, Reason>| {
-            let (z_m, head_m) = self.along_the_axis()?;
-            tilt.clone().map(|tilt| beam_axis::offset_m(at_m, z_m, tilt, head_m))
+        let u = found.as_ref().map_or((0.0, 0.0), |t| (t.u_x_rad, t.u_y_rad));
+        let offset = |id: &'static str, at_m: f64, tilt: &Result<f64, Reason>, u_rad: f64| {
+            let along = self.along_the_axis();
+            let reach = along.as_ref().map_or(0.0, |(z, head)| (head - z).abs());
+            let outcome = along.and_then(|(z_m, head_m)| {
+                tilt.clone().map(|tilt| beam_axis::offset_m(at_m, z_m, tilt, head_m))
+            });
+            let slope = 1.0 + tilt.as_ref().map_or(0.0, |tilt| tilt.tan().powi(2));
+            self.quantity(id, outcome)
+                .sensitive_to(source::PEAK_FIT, reach * slope * u_rad)
+                .by("peak-and-tilt")
         };
-        let offsets = [offset(at.0, &x_rad), offset(at.1, &y_rad)];
-        let [offset_x, offset_y] = offsets;
+        let offsets = [
+            (offset("axis_offset_x", at.0, &x_rad, u.0), "x_peak"),
+            (offset("axis_offset_y", at.1, &y_rad, u.1), "y_peak"),
+        ];
         let quantities = vec![
-            self.quantity("tilt_x", x_rad).by("phase-fit"),
-            self.quantity("tilt_y", y_rad).by("phase-fit"),
-            self.quantity("axis_offset_x", offset_x).by("peak-and-tilt"),
-            self.quantity("axis_offset_y", offset_y).by("peak-and-tilt"),
+            self.quantity("tilt_x", x_rad).sensitive_to(source::PEAK_FIT, u.0).by("phase-fit"),
+            self.quantity("tilt_y", y_rad).sensitive_to(source::PEAK_FIT, u.1).by("phase-fit"),
         ];
         let tilted = found.ok().filter(|_| self.block.is_none()).and_then(|t| {
             let angle = t.x_rad.tan().hypot(t.y_rad.tan()).atan();
@@ -125,7 +135,7 @@ impl Beam<'_> {
                     .with("found", Arg::measure(angle, "deg"))
             })
         });
-        (quantities, tilted)
+        (quantities, offsets, tilted)
     }
 
     /// Distances of the plane and of the head from the datum of z, m.

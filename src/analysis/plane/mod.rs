@@ -4,6 +4,7 @@ mod beam;
 mod element_size;
 mod further;
 pub mod maps;
+mod motion;
 mod powers;
 mod sampling;
 pub mod widths;
@@ -72,17 +73,30 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     };
     out.extend(beam.own_axes());
     let (lobe, at_edge) = beam.side_lobe();
-    let (tilt, tilted) = beam.tilt();
+    let (tilt, offsets, tilted) = beam.tilt();
     out.push(lobe);
     out.extend(tilt);
     out.extend(beam.averages());
     out.extend(beam.radiating_area());
     spread::of_plane(input, axes, &map, &wave, &mut out);
-    let out = element_size::corrected(input, axes, &map, &peak, out);
+    out.extend(
+        offsets.map(|(offset, id)| offset.moves_with(&out, id)),
+    );
+    let mut out = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));
-    findings.extend(sampling::row_offset(input, x_m, &map.pc));
+    match &map.moved {
+        Some((found, before)) => {
+            let fresh = std::mem::take(&mut out);
+            out = motion::noted(fresh, axes, found, before);
+            findings.push(sampling::row_offset_finding(input, found, true));
+        }
+        None => findings.extend(
+            sampling::row_offset(input, x_m, &map.pc)
+                .map(|found| sampling::row_offset_finding(input, &found, false)),
+        ),
+    }
     findings.extend(sampling::edge_finding(input, x_m.len(), &map.ppsi, peak.value));
     let picture = PlanePicture {
         x_m: x_m.clone(),

@@ -193,12 +193,17 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "output-drift" => s(
             format!(
-                "Over {} visits to the same point {} ranged over {} ({} from the first to the last, scatter {}). No value is corrected for it.",
+                "Over {} visits to the same point {} ranged over {} ({} from the first to the last, scatter {}). {}",
                 a.get("visits"),
                 a.get("symbol"),
                 a.get("range"),
                 a.get("change"),
-                a.get("scatter")
+                a.get("scatter"),
+                if a.get("corrected") == "yes" {
+                    "The record asks for a correction: values that have one show it."
+                } else {
+                    "No value is corrected for it."
+                }
             ),
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
@@ -212,6 +217,28 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "calibration-uncertainty-missing" => s(
             "The response has no uncertainty: nothing in pascals, watts or joules has one, and no stated value of them can be judged.".to_owned(),
             "State the uncertainty of the response, with its kind.",
+        ),
+        "steadiness-unknown" => s(
+            format!(
+                "The scan took {} min and no point was revisited: nothing shows whether the output was steady.",
+                a.get("minutes")
+            ),
+            "Return to one point now and then and give these records the role reference.",
+        ),
+        "drift-not-corrected" => s(
+            if a.get("why") == "times" {
+                "A correction for drift is asked for, but nothing says when the points were measured: none was made."
+            } else {
+                "A correction for drift is asked for, but there are no two visits to one point whose times can be compared with this scan’s: none was made."
+            },
+            "Give the scans’ points their time_s, or state start and end of scans and visits on one clock.",
+        ),
+        "drift-beyond-visits" => s(
+            format!(
+                "Points were measured up to {} min before the first or after the last visit: there the nearest visit’s factor was taken.",
+                a.get("minutes")
+            ),
+            "Visit the point before the scan and after it.",
         ),
         "snr-too-low-for-width" => s(
             format!(
@@ -252,9 +279,14 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "rows-offset" => s(
             format!(
-                "Recorded on the fly, every other row is offset along x by {} (standard uncertainty {}): forward and backward rows do not match.",
+                "Recorded on the fly, every other row is offset along x by {} (standard uncertainty {}): forward and backward rows do not match{}.",
                 a.get("found"),
-                a.get("u")
+                a.get("u"),
+                if a.get("corrected") == "yes" {
+                    "; as asked, each was moved by half of it"
+                } else {
+                    ""
+                }
             ),
             "Record in one direction, or have the positions corrected for the delay of the trigger.",
         ),

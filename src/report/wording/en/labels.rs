@@ -311,6 +311,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "base-exposure" => "stated exposure",
         "correction-noise-energy" => "with noise",
         "correction-spatial-averaging" => "as averaged over the sensor",
+        "correction-drift" => "before drift",
+        "correction-motion" => "rows not moved",
         "correction-noise-bias" => "single shot, with noise",
         "no-findings" => "Nothing to remark.",
         "inputs" => "Input files",
@@ -429,7 +431,7 @@ fn notes(key: &str) -> Option<&'static str> {
             "Water: speed of sound by Marczak (1997), density by Tanaka et al. (2001), from the stated temperature. Intensities use the plane-wave relation p²/(ρc)."
         }
         "method-note-8" => {
-            "Where a peak pressure shows an uncorrected value, the upward bias of a single shot by noise was subtracted: found by adding noise of the same level to the waveform. On planes the averaging over the sensor’s face is undone by what a disc of the stated radius makes of the measured field, where that is more than 0.01 %; its uncertainty is a third of it. No correction for drift was made."
+            "Where a peak pressure shows an uncorrected value, the upward bias of a single shot by noise was subtracted: found by adding noise of the same level to the waveform. On planes the averaging over the sensor’s face is undone by what a disc of the stated radius makes of the measured field, where that is more than 0.01 %; its uncertainty is a third of it. Drift between revisits of one point, and the offset of rows recorded on the fly, are corrected only where the record asks for it; maps and profiles of pressure then show the state at the instant of the peak."
         }
         _ => return None,
     })
