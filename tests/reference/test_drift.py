@@ -15,8 +15,8 @@ import scans
 F_HZ = 1.5e6
 W_M = 1.2e-3
 P_PA = 2e6
-# −6 dB width of exp(−2 r²/w²) in energy: w √(2 · 0.3 ln 10) (closed form).
-WIDTH_M = W_M * math.sqrt(2.0 * 0.3 * math.log(10.0))
+# −6 dB width of exp(−2 r²/w²) in energy: 2 w √(0.3 ln 10) (closed form).
+WIDTH_M = 2.0 * W_M * math.sqrt(0.3 * math.log(10.0))
 T_S = 2e-8 * np.arange(600)
 
 

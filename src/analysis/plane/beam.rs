@@ -4,7 +4,7 @@ use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::{exposure_duty, tank_duty};
-use crate::base::budget::source::{CALIBRATION, TEMPERATURE};
+use crate::base::budget::source::{self, CALIBRATION, TEMPERATURE};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
