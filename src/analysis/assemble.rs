@@ -2,15 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use super::budgets::{self, ResponseSensitivity};
 use super::conditions::{conditions, temperature_c};
 use super::focal_wave::waveform;
 use super::judged::judged;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
-use super::budgets::{self, ResponseSensitivity};
 use super::survey::{Plan, ScanPlan};
-use super::{depths, drift, fitness, line, noise_scans, plane, revisits};
+use super::{depths, drift, fitness, line, noise_scans, plane, repeats_average, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -109,6 +109,7 @@ pub fn assemble(
     }
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
+    findings.extend(repeats_average::findings(&prepared.scans, &scans));
     let depths = depths::stacks(record, &scans, &mut findings);
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
@@ -158,11 +159,8 @@ fn evaluate(
     });
     let noise: Vec<f64> =
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
-    let response = ResponseSensitivity::of(
-        &part.response,
-        plan.conditioning.narrowband_hz,
-        plan.frequency_hz,
-    );
+    let response =
+        ResponseSensitivity::of(&part.response, plan.conditioning.narrowband_hz, plan.frequency_hz);
     let input = ScanInput {
         sources: budgets::sources(
             prepared,

@@ -35,10 +35,7 @@ pub fn stacks(record: &Record, scans: &[ScanResult], findings: &mut Vec<Finding>
     stacks
 }
 
-fn stack(
-    record: &Record,
-    mut planes: Vec<(&ScanResult, &PlanePicture, f64)>,
-) -> Option<Stack> {
+fn stack(record: &Record, mut planes: Vec<(&ScanResult, &PlanePicture, f64)>) -> Option<Stack> {
     planes.sort_by(|a, b| a.2.total_cmp(&b.2));
     planes.dedup_by(|a, b| a.2 == b.2);
     if planes.len() < FEWEST {

@@ -37,7 +37,10 @@ impl Moments {
         if let Some(times) = &part.scan.moments_s {
             let first = times.iter().copied().fold(f64::INFINITY, f64::min);
             let zero = if started.is_some() { first } else { 0.0 };
-            return Some(Self { times_s: times.iter().map(|t| t - zero).collect(), dated: started });
+            return Some(Self {
+                times_s: times.iter().map(|t| t - zero).collect(),
+                dated: started,
+            });
         }
         let duration = ended?.since(started?)?;
         let n = part.scan.points();
@@ -81,8 +84,7 @@ impl Correction {
     ///
     /// `cell_of` gives the place in `points` of a point in storage order.
     pub fn level(&self, points: &mut [Point], cell_of: impl Fn(usize) -> usize) -> f64 {
-        let energy =
-            |point: &usize| points.get(cell_of(*point)).map_or(0.0, |p| p.ppsi_pa2_s);
+        let energy = |point: &usize| points.get(cell_of(*point)).map_or(0.0, |p| p.ppsi_pa2_s);
         let loudest =
             (0..self.factors.len()).max_by(|a, b| energy(a).total_cmp(&energy(b))).unwrap_or(0);
         let at_loudest = self.factors.get(loudest).copied().unwrap_or(1.0);
@@ -99,8 +101,7 @@ impl Correction {
         match power(quantity.id) {
             0 => quantity,
             n => {
-                let mut told =
-                    quantity.scaled(factor.powi(n), NAME, SOURCE, f64::from(n) * self.u);
+                let mut told = quantity.scaled(factor.powi(n), NAME, SOURCE, f64::from(n) * self.u);
                 // The budget has it as the drive's scatter.
                 told.sensitivities.remove(NAME);
                 told
@@ -140,8 +141,7 @@ pub fn of_scan(
         let watched = prepared.record.scans.iter().any(|scan| scan.role == Role::Reference);
         let duration = moments.map_or(0.0, |m| m.ends().1 - m.ends().0);
         let unknown = (!watched && duration > LONG_S).then(|| {
-            tell("steadiness-unknown", Severity::Note)
-                .with("minutes", Arg::Number(duration / 60.0))
+            tell("steadiness-unknown", Severity::Note).with("minutes", Arg::Number(duration / 60.0))
         });
         return (None, unknown.into_iter().collect());
     }

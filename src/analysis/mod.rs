@@ -18,6 +18,7 @@ mod noise_scans;
 mod plane;
 mod point;
 mod prepare;
+mod repeats_average;
 mod results;
 mod revisits;
 mod skeleton;

@@ -36,9 +36,10 @@ pub fn evaluate(
         };
         findings.extend(plan.findings);
         let corrected = prepared.record.analysis.corrections.drift;
-        findings.extend(drift(&revisits).map(|found| {
-            found.with("corrected", if corrected { "yes" } else { "no" })
-        }));
+        findings.extend(
+            drift(&revisits)
+                .map(|found| found.with("corrected", if corrected { "yes" } else { "no" })),
+        );
         out.push(revisits);
     }
     Ok(out)

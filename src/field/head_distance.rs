@@ -37,9 +37,7 @@ pub fn head_m(frame: &Frame, device: &Device) -> Result<f64, Reason> {
 /// R = 45 mm, a = 20 mm: 45 mm from the apex, 40.311 mm from the face.
 pub fn geometric_focus_m(frame: &Frame, device: &Device) -> Result<f64, Reason> {
     let radius = || {
-        device
-            .radius_of_curvature_m
-            .ok_or_else(|| Reason::blank("device.radius_of_curvature_m"))
+        device.radius_of_curvature_m.ok_or_else(|| Reason::blank("device.radius_of_curvature_m"))
     };
     match frame.z_zero {
         None => Err(Reason::blank("frame.z_zero")),
@@ -80,11 +78,7 @@ mod tests {
     }
 
     fn bowl(radius: Option<f64>, aperture: Option<f64>) -> Device {
-        Device {
-            radius_of_curvature_m: radius,
-            aperture_radius_m: aperture,
-            ..Device::default()
-        }
+        Device { radius_of_curvature_m: radius, aperture_radius_m: aperture, ..Device::default() }
     }
 
     /// O'Neil's bowls, R = 100 mm, a = 30 mm and R = 63.2 mm, a = 32 mm: maxima on the axis at
@@ -93,10 +87,9 @@ mod tests {
     /// the focus; the scanner's zero 20 mm off.
     #[test]
     fn oneil_bowls() {
-        for (r, a, peak, shift) in [
-            (0.1, 0.03, 97.0505e-3, -2.9495e-3),
-            (63.2e-3, 32e-3, 62.76708e-3, -0.43292e-3),
-        ] {
+        for (r, a, peak, shift) in
+            [(0.1, 0.03, 97.0505e-3, -2.9495e-3), (63.2e-3, 32e-3, 62.76708e-3, -0.43292e-3)]
+        {
             let device = bowl(Some(r), Some(a));
             let h = r - f64::sqrt(r * r - a * a);
             for (zero, z) in

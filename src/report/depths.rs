@@ -64,9 +64,8 @@ fn table(stack: &Stack, words: &dyn Wording) -> Block {
     ]);
     if let Some(axis) = &stack.axis {
         let part = |key: &str, value: Option<f64>, unit: &str| {
-            value.map_or_else(String::new, |v| {
-                format!("{} {}", label(key), measure(v, unit, marks))
-            })
+            value
+                .map_or_else(String::new, |v| format!("{} {}", label(key), measure(v, unit, marks)))
         };
         rows.push(vec![
             label("stack-axis"),

@@ -14,6 +14,8 @@ import scans
 
 F_HZ = 1.5e6
 W_M = 1.2e-3
+# Place of the beam: its rows come early.
+Y_M = -1.0e-3
 P_PA = 2e6
 # −6 dB width of exp(−2 r²/w²) in energy: 2 w √(0.3 ln 10) (closed form).
 WIDTH_M = 2.0 * W_M * math.sqrt(0.3 * math.log(10.0))
@@ -44,7 +46,7 @@ class Drift(unittest.TestCase):
             write(
                 folder,
                 "plane.h5",
-                beam(x[None, :], x[:, None]) * state(seconds),
+                beam(x[None, :], x[:, None] - Y_M) * state(seconds),
                 seconds if times else None,
                 x_m=x,
                 y_m=x,
@@ -72,7 +74,7 @@ class Drift(unittest.TestCase):
         self.assertIn("output-drift", sheet.codes("visits"))
         self.assertEqual([c for c in sheet.quantity("plane", "ppsi")["corrections"] if c["name"] == "drift"], [])
         # The fall moves the peak toward the rows that came first: y of the peak of the product.
-        self.assertLess(sheet.value("plane", "y_peak"), -5e-6)
+        self.assertLess(sheet.value("plane", "y_peak") - Y_M, -5e-6)
 
     def test_corrected(self):
         """The mean of the visits is the state 1: pressure, place and width are those of the beam."""
@@ -81,10 +83,12 @@ class Drift(unittest.TestCase):
             pc = sheet.quantity("plane", "pc")
             (told,) = [c for c in pc["corrections"] if c["name"] == "drift"]
             self.assertLess(told["u"], 1e-3)
+            # Row 9 of 0 … 28: 1.06 − 0.12 · 9.5/29 = 1.0207 of the mean, half a row either way 0.002.
+            self.assertLess(abs(told["factor"] * 1.0207 - 1.0), 2.5e-3)
             self.assertEqual(told["source"], "revisits")
             # pc of the five-cycle burst is its amplitude to 0.1 % (carrier and envelope).
             self.assertLess(abs(pc["value"] / P_PA - 1.0), 4e-3)
-            self.assertLess(abs(sheet.value("plane", "y_peak")), 2e-6)
+            self.assertLess(abs(sheet.value("plane", "y_peak") - Y_M), 2e-6)
             self.assertLess(abs(sheet.value("plane", "width_y_6") / WIDTH_M - 1.0), 3e-3)
 
     def test_no_times(self):

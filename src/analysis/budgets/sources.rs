@@ -19,9 +19,8 @@ pub fn sources(
     revisits: &[Revisits],
     corrected: Option<(f64, usize)>,
 ) -> Sources {
-    let revisited = corrected.or_else(|| {
-        revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0))
-    });
+    let revisited = corrected
+        .or_else(|| revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0)));
     let record = &prepared.record;
     let mut sources = instruments(record, &part.entry, Instruments { revisited });
     let transferred = prepared

@@ -60,9 +60,7 @@ fn is_near(noise: f64, peak: f64, scale: Scale, db: f64) -> bool {
 fn peaks(picture: &Picture) -> Option<[f64; 3]> {
     let top = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
     match picture {
-        Picture::Plane(plane) => {
-            Some([plane.peak_ppsi, top(&plane.pc_pa), top(&plane.pr_pa)])
-        }
+        Picture::Plane(plane) => Some([plane.peak_ppsi, top(&plane.pc_pa), top(&plane.pr_pa)]),
         Picture::Line(line) => Some([line.peak_ppsi, top(&line.pc_pa), top(&line.pr_pa)]),
         Picture::None => None,
     }
@@ -100,7 +98,8 @@ mod tests {
 
     #[test]
     fn levels_by_id() {
-        let of = |id: &'static str| level_db(&Quantity::value(id, 1e-3)).map(|(of, db)| (of as u8, db));
+        let of =
+            |id: &'static str| level_db(&Quantity::value(id, 1e-3)).map(|(of, db)| (of as u8, db));
         assert_eq!(of("width_x_12"), Some((0, 12.0)));
         assert_eq!(of("width_y_3_pc"), Some((1, 3.0)));
         assert_eq!(of("area_6_pr"), Some((2, 6.0)));

@@ -11,7 +11,8 @@ use crate::base::water;
 use crate::field::local_distortion::{Propagation, QUASI_LINEAR, sigma_q};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::{
-    Scale, beam_axis, effective_area, head_distance, mean_intensity, principal_axes, side_lobe, spatial_peak, tilt,
+    Scale, beam_axis, effective_area, head_distance, mean_intensity, principal_axes, side_lobe,
+    spatial_peak, tilt,
 };
 use crate::record::ZZero;
 
@@ -210,8 +211,7 @@ impl Beam<'_> {
         let entry = &self.input.part.entry;
         // From the end of a coupling cone the distance of the source is not known.
         let cone = setting.record.frame.z_zero == Some(ZZero::Cone);
-        let from_head =
-            || self.along_the_axis().ok().filter(|_| !cone).map(|(z, head)| z - head);
+        let from_head = || self.along_the_axis().ok().filter(|_| !cone).map(|(z, head)| z - head);
         let distance_m = entry
             .distance_m
             .or_else(from_head)

@@ -2,10 +2,10 @@
 
 use rustfft::num_complex::Complex;
 
+use super::sampling::row_offset;
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::PeakValues;
-use super::sampling::row_offset;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::Reason;
 use crate::field::comb::{self, Comb};

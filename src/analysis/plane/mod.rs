@@ -79,9 +79,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     out.extend(beam.averages());
     out.extend(beam.radiating_area());
     spread::of_plane(input, axes, &map, &wave, &mut out);
-    out.extend(
-        offsets.map(|(offset, id)| offset.moves_with(&out, id)),
-    );
+    out.extend(offsets.map(|(offset, id)| offset.moves_with(&out, id)));
     let mut out = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);

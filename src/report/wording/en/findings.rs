@@ -240,6 +240,17 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Visit the point before the scan and after it.",
         ),
+        "repeats-average-differs" => s(
+            format!(
+                "The average of {} aligned waveforms has a {} of {}, but the repeats’ own have a mean of {} (standard uncertainty {}): the waveform’s shape changes from repeat to repeat.",
+                a.get("repeats"),
+                a.get("symbol"),
+                a.get("averaged"),
+                a.get("mean"),
+                a.get("u")
+            ),
+            "Look at the single waveforms: bubbles, a drive that is not steady, a trigger that slips. The repeats’ own values are given.",
+        ),
         "snr-too-low-for-width" => s(
             format!(
                 "The noise comes within {} of the level at which these are taken: {}.",

@@ -311,7 +311,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "base-exposure" => "stated exposure",
         "correction-noise-energy" => "with noise",
         "correction-spatial-averaging" => "as averaged over the sensor",
-        "correction-drift" => "before drift",
+        "correction-drift" => "drift not undone",
         "correction-motion" => "rows not moved",
         "correction-noise-bias" => "single shot, with noise",
         "no-findings" => "Nothing to remark.",

@@ -225,8 +225,12 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         ),
         "tilt_x" => words("tilt of the beam toward x", TILT, "common practice"),
         "tilt_y" => words("tilt of the beam toward y", TILT, "common practice"),
-        "axis_offset_x" => words("offset of the beam’s axis at the head, x", AXIS_OFFSET, "common practice"),
-        "axis_offset_y" => words("offset of the beam’s axis at the head, y", AXIS_OFFSET, "common practice"),
+        "axis_offset_x" => {
+            words("offset of the beam’s axis at the head, x", AXIS_OFFSET, "common practice")
+        }
+        "axis_offset_y" => {
+            words("offset of the beam’s axis at the head, y", AXIS_OFFSET, "common practice")
+        }
         "isal" => words(
             "spatial-average intensity, linear",
             "Mean of the intensity while on inside the contour on which the pressure has fallen to a half, at a level low enough for the wave not to steepen.",

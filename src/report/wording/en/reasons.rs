@@ -20,7 +20,9 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "no-side-lobe" => "none stands above the noise",
         "z-unknown" => "nothing says at which z the plane lies",
         "z-zero-unknown" => "z is stated to begin at an unknown point",
-        "z-zero-cone" => "z begins at a coupling cone, and nothing says how far that is from the bowl",
+        "z-zero-cone" => {
+            "z begins at a coupling cone, and nothing says how far that is from the bowl"
+        }
         "not-a-bowl" => "the radius of curvature is smaller than that of the aperture",
         "too-few-points" => "too few points above −6 dB",
         "not-linear" => "the wave steepens (local distortion parameter above 0.5)",

@@ -1,0 +1,63 @@
+"""Repeats of a point: the average of their aligned waveforms against the mean of their peaks."""
+
+import tempfile
+import unittest
+from pathlib import Path
+
+import h5py
+import numpy as np
+
+import program
+import scans
+
+F_HZ = 1.0e6
+T_S = 1e-8 * np.arange(3000)
+
+
+def steep(start_s, phase=0.0):
+    """Five Fubini harmonics at σ = 1, 2 J_n(n)/n (D. T. Blackstock, J. Acoust. Soc. Am. 39 (1966) 1019), the
+    higher ones turned by `phase`."""
+    b = [0.8801011715, 0.3528340286, 0.2060418148, 0.1405645325, 0.1044562184]
+    return sum(
+        scans.tone_burst(
+            -1j * 1e6 * a * np.exp(1j * phase * (n - 1) - 2j * np.pi * n * F_HZ * start_s),
+            n * F_HZ,
+            T_S,
+            start_s,
+            5 * n,
+            2.0 * n,
+        )
+        for n, a in enumerate(b, 1)
+    )
+
+
+class RepeatsAverage(unittest.TestCase):
+    def sheet(self, phases, noise_pa=0.0):
+        with tempfile.TemporaryDirectory() as name:
+            folder = Path(name)
+            rng = np.random.default_rng(4)
+            jitter = rng.normal(0.0, 1e-7, len(phases))
+            waves = np.stack([steep(1e-5 + j, p) for j, p in zip(jitter, phases)])
+            waves = waves + noise_pa * rng.normal(size=waves.shape)
+            scans.write_scan(folder / "p.h5", waves, 1e-8, 0.0)
+            with h5py.File(folder / "p.h5", "a") as f:
+                f["waveforms"].attrs["axes"] = "repeat t"
+            record = scans.write_record(
+                folder, [("p", "point", "p.h5")], excitation={"frequency_hz": F_HZ, "cycles": 5}
+            )
+            return program.report(record, folder / "sheet")
+
+    def test_jitter_alone(self):
+        """A jitter of a tenth of a period would take more than a tenth of the peak: aligned, nothing."""
+        for noise_pa in [0.0, 1e4]:
+            sheet = self.sheet(np.zeros(12), noise_pa)
+            self.assertNotIn("repeats-average-differs", sheet.codes())
+
+    def test_another_shape(self):
+        """Harmonics that turn from repeat to repeat: the average is smoother than each of them."""
+        sheet = self.sheet(np.linspace(-1.2, 1.2, 12))
+        self.assertIn("repeats-average-differs", sheet.codes("p-repeat-1"))
+
+
+if __name__ == "__main__":
+    unittest.main()
