@@ -26,7 +26,8 @@ impl Drift {
         let mut visits = visits.to_vec();
         visits.sort_by(|a, b| a.0.total_cmp(&b.0));
         visits.dedup_by(|a, b| a.0 == b.0);
-        if visits.len() < 2 || visits.iter().any(|v| !v.0.is_finite() || !(v.1 > 0.0)) {
+        if visits.len() < 2 || visits.iter().any(|v| !v.0.is_finite() || v.1.is_nan() || v.1 <= 0.0)
+        {
             return None;
         }
         let mean = visits.iter().map(|v| v.1).sum::<f64>() / visits.len() as f64;

@@ -107,7 +107,16 @@ impl Beam<'_> {
         };
         let part = |f: fn(&tilt::Tilt) -> f64| found.as_ref().map(f).map_err(Clone::clone);
         let (x_rad, y_rad) = (part(|t| t.x_rad), part(|t| t.y_rad));
-        let u = found.as_ref().map_or((0.0, 0.0), |t| (t.u_x_rad, t.u_y_rad));
+        // Near a focus the phase makes the angles too small, by up to as much (Gouy): rectangular.
+        let gouy = self
+            .input
+            .plan
+            .frequency_hz
+            .zip(self.area_m2)
+            .map_or(0.0, |(f, area)| tilt::gouy_share(area, speed / f) / 3f64.sqrt());
+        let u = found.as_ref().map_or((0.0, 0.0), |t| {
+            (t.u_x_rad.hypot(gouy * t.x_rad), t.u_y_rad.hypot(gouy * t.y_rad))
+        });
         let offset = |id: &'static str, at_m: f64, tilt: &Result<f64, Reason>, u_rad: f64| {
             let along = self.along_the_axis();
             let reach = along.as_ref().map_or(0.0, |(z, head)| (head - z).abs());
