@@ -10,6 +10,7 @@ pub mod beam_width;
 pub mod beyond_window;
 pub mod comb;
 pub mod disc_average;
+pub mod disc_directivity;
 pub mod effective_area;
 pub mod focal_volume;
 pub mod local_distortion;

@@ -4,6 +4,7 @@ mod beam;
 mod element_size;
 mod further;
 pub mod maps;
+mod plane_waves;
 mod powers;
 mod sampling;
 pub mod widths;
@@ -55,8 +56,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     out.extend(energy.quantities);
     out.extend(widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked));
     out.extend(widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked));
-    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref()));
-    let (angular, remarks) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    let (angular, remarks, disc) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref(), disc));
     out.extend(angular);
     findings.extend(remarks);
     let beam = beam::Beam {
