@@ -11,6 +11,7 @@ pub mod beam_width;
 pub mod beyond_window;
 pub mod comb;
 pub mod disc_average;
+pub mod disc_directivity;
 pub mod drift;
 pub mod effective_area;
 pub mod focal_volume;

@@ -14,6 +14,26 @@ const SMALLEST: f64 = 1e-4;
 /// Where its factor comes from.
 const SOURCE: &str = "disc-average";
 
+/// Effective radius of the sensor at a frequency, m, where the record states it and asks for the
+/// correction.
+pub fn radius_at(input: &ScanInput<'_>, frequency_hz: f64) -> Option<f64> {
+    let record = input.setting.record;
+    let radius = record.sensor.effective_radius_m.as_ref()?.at(frequency_hz);
+    radius.filter(|_| record.analysis.corrections.spatial_averaging)
+}
+
+/// Corrects powers by a factor from their spectrum.
+pub fn of_power(quantities: Vec<Quantity>, factor: f64) -> Vec<Quantity> {
+    if (factor - 1.0).abs() < SMALLEST {
+        return quantities;
+    }
+    let u = DiscFactors::uncertainty(factor);
+    quantities
+        .into_iter()
+        .map(|quantity| quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, u))
+        .collect()
+}
+
 /// Corrects the quantities of a plane where the record states the sensor's radius and asks for it.
 pub fn corrected(
     input: &ScanInput<'_>,
@@ -22,14 +42,12 @@ pub fn corrected(
     peak: &SpatialPeak,
     quantities: Vec<Quantity>,
 ) -> Vec<Quantity> {
-    let record = input.setting.record;
-    let radius_at =
-        |f: f64| record.sensor.effective_radius_m.as_ref().and_then(|radius| radius.at(f));
+    let radius_at = |f: f64| radius_at(input, f);
     let Some((f, radius)) = input.setting.frequency_hz.and_then(|f| Some((f, radius_at(f)?)))
     else {
         return quantities;
     };
-    if !record.analysis.corrections.spatial_averaging || !peak.fitted {
+    if !peak.fitted {
         return quantities;
     }
     let of = |values: &[f64], scale| disc_factors(axes.0, axes.1, values, scale, radius);

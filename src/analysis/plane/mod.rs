@@ -5,6 +5,7 @@ mod element_size;
 mod further;
 pub mod maps;
 mod motion;
+mod plane_waves;
 mod powers;
 mod sampling;
 pub mod widths;
@@ -58,8 +59,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let (of_pr, profiles_pr) = widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked);
     out.extend(of_pc);
     out.extend(of_pr);
-    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref()));
-    let (angular, remarks) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    let (angular, remarks, disc) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref(), disc));
     out.extend(angular);
     findings.extend(remarks);
     let beam = beam::Beam {
