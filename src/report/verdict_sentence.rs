@@ -73,8 +73,8 @@ fn count(entries: &[VerdictEntry], words: &dyn Wording) -> String {
     .into_iter()
     .map(|(outcome, key)| (of(outcome), key))
     .filter(|(count, _)| *count > 0)
-    .map(|(count, key)| format!("{count} {}", label(key)))
+    .map(|(count, key)| format!("{} {count}", label(key)))
     .collect();
     let all = entries.len();
-    format!("{} {all} {}: {}.", label("count-of"), label("count-stated"), parts.join(", "))
+    format!("{all} {}: {}.", label("count-stated"), parts.join(", "))
 }
