@@ -145,9 +145,10 @@ fn plain_sentence(
             .find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
         Some(entry.text.clone())
     };
-    let judged = sheet.verdicts.first().and_then(|entry| {
-        results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref())
-    });
+    let judged = sheet
+        .verdicts
+        .first()
+        .and_then(|entry| results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref()));
     let mut out = match &record.date {
         Some(date) => format!("{} {date}, ", label("sentence-on")),
         None => label("sentence-undated").to_owned(),
