@@ -6,15 +6,8 @@ use crate::analysis::Results;
 
 /// Beginnings of the paths that are printed: what is stated, the rule, uncertainties, the
 /// calibration.
-const BEARING: [&str; 7] = [
-    "stated",
-    "decision",
-    "uncertainties",
-    "sensor",
-    "analysis",
-    "exposure",
-    "readings",
-];
+const BEARING: [&str; 7] =
+    ["stated", "decision", "uncertainties", "sensor", "analysis", "exposure", "readings"];
 /// Most of them that the front prints; the others stand in their section.
 const ON_FRONT: usize = 4;
 /// Longest value that is printed, characters.
@@ -80,9 +73,9 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
 /// The changes that bear on a verdict; what a scan leaves out among them.
 fn bearing(results: &Results) -> Vec<Changed<'_>> {
     let under = |field: &str, start: &str| {
-        field.strip_prefix(start).is_some_and(|rest| {
-            rest.is_empty() || rest.starts_with(['.', '[', '_'])
-        })
+        field
+            .strip_prefix(start)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[', '_']))
     };
     let bears = |field: &str| {
         BEARING.iter().any(|start| under(field, start))
@@ -114,13 +107,14 @@ fn field(results: &Results, path: &str, words: &dyn Wording) -> String {
     let of = match (head, index) {
         ("stated", Some(index)) => {
             let stated = results.record.stated.get(index);
-            stated.map(|s| words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned())
+            stated.map(|s| {
+                words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned()
+            })
         }
         ("scans", Some(index)) => results.record.scans.get(index).map(|scan| scan.id.clone()),
         _ => None,
     };
-    let parts: Vec<String> =
-        [of, key.map(str::to_owned)].into_iter().flatten().collect();
+    let parts: Vec<String> = [of, key.map(str::to_owned)].into_iter().flatten().collect();
     if parts.is_empty() { word.to_owned() } else { format!("{word}: {}", parts.join(", ")) }
 }
 

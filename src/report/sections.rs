@@ -246,8 +246,8 @@ fn verdicts(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
                 "probability",
                 "verdict",
             ]
-                .map(label)
-                .to_vec(),
+            .map(label)
+            .to_vec(),
             rows: sheet.verdicts.iter().map(|entry| limits_row(entry, words)).collect(),
         });
     }

@@ -97,11 +97,8 @@ fn conditions(
     scan: &ScanValues<'_>,
     quantity: &Quantity,
 ) -> Vec<Condition> {
-    let condition = |name: &str, stated: String, measured: Option<String>, agrees: bool| Condition {
-        condition: name.to_owned(),
-        stated,
-        measured,
-        agrees,
+    let condition = |name: &str, stated: String, measured: Option<String>, agrees: bool| {
+        Condition { condition: name.to_owned(), stated, measured, agrees }
     };
     let mut out = Vec::new();
     if let Some(level) = stated.level {
