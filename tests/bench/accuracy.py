@@ -57,7 +57,10 @@ def at_the_design(errors):
     by_shift = np.nanmean(errors, axis=1)
     worst = np.take_along_axis(by_shift, np.abs(by_shift).argmax(axis=0)[None], axis=0)[0]
     scatter = np.sqrt(np.nanmean(np.nanvar(errors, axis=1, ddof=1), axis=0))
-    print(f"\nat {DESIGN_DB:g} dB and {DESIGN_ACROSS:g} points across −6 dB, {shifts_} places of the grid, {seeds} seeds each; percent")
+    print(
+        f"\nat {DESIGN_DB:g} dB and {DESIGN_ACROSS:g} points across −6 dB, {shifts_} places of the grid,"
+        f" {seeds} seeds each; percent"
+    )
     print(f"{'quantity':18} {'bias':>7} {'worst place':>12} {'scatter':>8} {'limit':>6}")
     missed = 0
     for i, (name, limit) in enumerate(simulated.LIMITS.items()):
@@ -97,9 +100,13 @@ def main():
     sys.stdout.reconfigure(line_buffering=True)
     moved = shifts(SHIFTS)
     truths = [simulated.truth(shift) for shift in moved]
-    print(f"head of the demo, {simulated.SCENARIO.frequency_hz / 1e6:g} MHz, −6 dB width {truths[0]['width_x_6'] * 1e3:.3f} mm,")
-    print(f"window {simulated.WINDOW_M * 1e3:g} mm, sensor of {simulated.SENSOR_RADIUS_M * 1e3:g} mm radius with a rippled response,")
-    print(f"three dead points; noise of the record as stored, white up to {0.5e-6 / simulated.SCENARIO.plane_dt_s:g} MHz; seed {SEED}")
+    s, mm = simulated.SCENARIO, 1e3
+    print(
+        f"head of the demo, {s.frequency_hz / 1e6:g} MHz, −6 dB width {truths[0]['width_x_6'] * mm:.3f} mm, window"
+        f" {simulated.WINDOW_M * mm:g} mm,\nsensor of {simulated.SENSOR_RADIUS_M * mm:g} mm radius with a rippled"
+        f" response, three dead points;\nnoise of the record as stored, white up to {0.5e-6 / s.plane_dt_s:g} MHz;"
+        f" seed {SEED}"
+    )
     grown, names, missed = [], [], 0
     with tempfile.TemporaryDirectory() as folder:
         folder = Path(folder)

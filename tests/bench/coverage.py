@@ -31,7 +31,10 @@ def main():
     found = repeats.run(asked.seed, count)
     low, high = (0.93, 0.97) if asked.long else repeats.chance(count)
     print(f"{count} repeats, seed {asked.seed}; percent of the truth; asked for: {100 * low:.1f} to {100 * high:.1f} %")
-    print(f"{'quantity':18} {'held':>7} {'bias':>7} {'scatter':>8} {'1.96 scatter':>13} {'mean half-width':>16} {'ratio':>6}")
+    print(
+        f"{'quantity':18} {'held':>7} {'bias':>7} {'scatter':>8} {'1.96 scatter':>13} {'mean half-width':>16}"
+        f" {'ratio':>6}"
+    )
     missed = 0
     for c in repeats.coverages(found, repeats.truth()):
         good = low <= c.share <= high and not np.isnan(c.half_width)

@@ -78,8 +78,8 @@ def truth():
 
     def extreme(sign):
         near = phases[np.argmax([sign * wave(a) for a in phases])]
-        found = minimize_scalar(lambda a: -sign * wave(a), bounds=(near - 0.02, near + 0.02), method="bounded", options={"xatol": 1e-10})
-        return -found.fun
+        around = (near - 0.02, near + 0.02)
+        return -minimize_scalar(lambda a: -sign * wave(a), bounds=around, options={"xatol": 1e-10}).fun
 
     def energy(r):
         return np.sum(PA**2 * np.exp(-2.0 * ORDERS * r**2 / W_M**2)) / np.sum(PA**2)
