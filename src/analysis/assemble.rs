@@ -3,6 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::budgets::{self, ResponseSensitivity};
+use super::element_size::{self, KnownPlane};
+use super::plane::element_size::Factors;
 use super::conditions::{conditions, temperature_c};
 use super::focal_wave::waveform;
 use super::judged::judged;
@@ -27,6 +29,8 @@ pub struct Evaluated {
     pub quantities: Vec<Quantity>,
     pub picture: Picture,
     pub focal: Option<FocalWave>,
+    /// Factors of a plane for the sensor's size.
+    pub element: Option<Factors>,
     pub excluded: Vec<usize>,
     pub findings: Vec<Finding>,
 }
@@ -94,19 +98,27 @@ pub fn assemble(
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
     let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
-    let mut scans = Vec::new();
-    for (index, part) in prepared.scans.iter().enumerate() {
+    let mut planes = Vec::new();
+    let mut scans: Vec<(usize, ScanResult)> = Vec::new();
+    // Planes first: what they show of the field, lines and points through it need.
+    let is_plane = |part: &PreparedScan| matches!(part.scan.grid, Grid::Plane { .. });
+    let all = || prepared.scans.iter().enumerate();
+    let lines = all().filter(|(_, part)| !is_plane(part));
+    for (index, part) in all().filter(|(_, part)| is_plane(part)).chain(lines) {
         let scan_plan = plan.scans.get(index).ok_or_else(|| vec![Problem::new("band-missing")])?;
         let table = tables.get(index).map_or(&[][..], Vec::as_slice);
         if table.len() != part.scan.points() * WIDTH {
             return Err(vec![Problem::new("band-missing").in_scan(&part.scan.id)]);
         }
         findings.extend(scan_plan.findings.iter().cloned());
+        let known = (revisits.as_slice(), &mut planes);
         let (result, found) =
-            evaluate(prepared, part, scan_plan, &revisits, table).map_err(|p| vec![p])?;
+            evaluate(prepared, part, scan_plan, known, table).map_err(|p| vec![p])?;
         findings.extend(found);
-        scans.push(result);
+        scans.push((index, result));
     }
+    scans.sort_by_key(|(index, _)| *index);
+    let mut scans: Vec<ScanResult> = scans.into_iter().map(|(_, scan)| scan).collect();
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
     findings.extend(repeats_average::findings(&prepared.scans, &scans));
@@ -138,7 +150,7 @@ fn evaluate(
     prepared: &Prepared,
     part: &PreparedScan,
     plan: &ScanPlan,
-    revisits: &[Revisits],
+    (revisits, planes): (&[Revisits], &mut Vec<KnownPlane>),
     table: &[f64],
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
@@ -189,6 +201,13 @@ fn evaluate(
         Grid::Line { .. } => line::evaluate(&input)?,
         Grid::Point { .. } => single(&input)?,
     };
+    match evaluated.element.take() {
+        Some(factors) => planes.extend(known_plane(&input, &evaluated, factors)),
+        None => {
+            let plain = std::mem::take(&mut evaluated.quantities);
+            evaluated.quantities = element_size::corrected(&input, planes, plain);
+        }
+    }
     evaluated.findings.extend(fitness::findings(&input, &evaluated));
     evaluated.findings.extend(of_drift);
     if let Some((drift, factor)) = drift {
@@ -241,6 +260,20 @@ fn evaluate(
     Ok((result, evaluated.findings))
 }
 
+/// What a plane shows of the field about its axis.
+fn known_plane(
+    input: &ScanInput<'_>,
+    evaluated: &Evaluated,
+    factors: Factors,
+) -> Option<KnownPlane> {
+    let width = |id: &str| {
+        evaluated.quantities.iter().find(|q| q.id == id).and_then(|q| q.outcome.clone().ok())
+    };
+    let width_m = width("width_x_6")?.min(width("width_y_6")?);
+    let z_m = input.part.scan.grid.z_m(0);
+    Some(KnownPlane { level: input.setting.level, z_m, width_m, factors })
+}
+
 /// Largest pressure of either sign that the chain of a scan holds: where it stops being linear, or its
 /// full scale at the drive frequency.
 pub fn largest_pressure(
@@ -269,6 +302,7 @@ fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         quantities: quantities(&input.setting, &wave, &values),
         picture: Picture::None,
         focal: Some(wave.wave),
+        element: None,
         excluded: Vec::new(),
         findings,
     })

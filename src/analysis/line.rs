@@ -63,6 +63,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         excluded: picture.replaced.clone(),
         picture: Picture::Line(Box::new(picture)),
         focal: Some(wave.wave),
+        element: None,
         findings,
     })
 }

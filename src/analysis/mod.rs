@@ -9,6 +9,7 @@ mod budgets;
 mod conditions;
 mod depths;
 mod drift;
+mod element_size;
 mod fitness;
 mod focal_wave;
 mod judged;

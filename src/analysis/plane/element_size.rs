@@ -10,7 +10,7 @@ use crate::field::spatial_peak::SpatialPeak;
 use crate::pulse::map::MAP_HARMONICS;
 
 /// Corrections smaller than this are not made.
-const SMALLEST: f64 = 1e-4;
+pub const SMALLEST: f64 = 1e-4;
 /// Where its factor comes from.
 const SOURCE: &str = "disc-average";
 
@@ -41,14 +41,14 @@ pub fn corrected(
     map: &Maps,
     peak: &SpatialPeak,
     quantities: Vec<Quantity>,
-) -> Vec<Quantity> {
+) -> (Vec<Quantity>, Option<Factors>) {
     let radius_at = |f: f64| radius_at(input, f);
     let Some((f, radius)) = input.setting.frequency_hz.and_then(|f| Some((f, radius_at(f)?)))
     else {
-        return quantities;
+        return (quantities, None);
     };
     if !peak.fitted {
-        return quantities;
+        return (quantities, None);
     }
     let of = |values: &[f64], scale| disc_factors(axes.0, axes.1, values, scale, radius);
     let factors = Factors {
@@ -61,18 +61,18 @@ pub fn corrected(
             disc_ratio(axes.0, axes.1, &map.harmonics[k], at, radius).map(f64::recip)
         }),
     };
-    quantities
-        .into_iter()
-        .map(|quantity| match factors.of(quantity.id) {
-            Some(factor) if (factor - 1.0).abs() >= SMALLEST => {
-                quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, DiscFactors::uncertainty(factor))
-            }
-            _ => quantity,
-        })
-        .collect()
+    let one = |quantity: Quantity| match factors.of(quantity.id) {
+        Some(factor) if (factor - 1.0).abs() >= SMALLEST => {
+            quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, DiscFactors::uncertainty(factor))
+        }
+        _ => quantity,
+    };
+    let corrected = quantities.into_iter().map(one).collect();
+    (corrected, Some(factors))
 }
 
-struct Factors {
+/// Factors of a plane's quantities.
+pub struct Factors {
     energy: Option<DiscFactors>,
     pc: Option<DiscFactors>,
     pr: Option<DiscFactors>,
@@ -81,6 +81,11 @@ struct Factors {
 }
 
 impl Factors {
+    /// Of a quantity at the peak; none of widths and areas.
+    pub fn at_peak(&self, id: &str) -> Option<f64> {
+        if id.starts_with("width") || id.starts_with("area") { None } else { self.of(id) }
+    }
+
     fn of(&self, id: &str) -> Option<f64> {
         let area = |f: &DiscFactors| Some(f.width_x? * f.width_y?);
         match id {

@@ -1,7 +1,7 @@
 //! Quantities of a plane.
 
 mod beam;
-mod element_size;
+pub mod element_size;
 mod further;
 pub mod maps;
 mod motion;
@@ -81,7 +81,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     out.extend(beam.radiating_area());
     spread::of_plane(input, axes, &map, &wave, &mut out);
     out.extend(offsets.map(|(offset, id)| offset.moves_with(&out, id)));
-    let mut out = element_size::corrected(input, axes, &map, &peak, out);
+    let (mut out, element) = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));
@@ -122,6 +122,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         excluded: picture.replaced.clone(),
         picture: Picture::Plane(Box::new(picture)),
         focal: Some(wave.wave),
+        element,
         findings,
     })
 }
@@ -137,6 +138,7 @@ pub fn no_signal(input: &ScanInput<'_>) -> Evaluated {
         quantities: ids.map(|id| Quantity::missing(id, Reason::new("no-pulse"))).to_vec(),
         picture: Picture::None,
         focal: None,
+        element: None,
         excluded: Vec::new(),
         findings: vec![input.finding(Severity::Unfit, "no-signal")],
     }
