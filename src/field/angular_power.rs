@@ -32,6 +32,9 @@ pub struct AngularPower {
     /// Factors that undo the averaging over the sensor's disc: on `power_w`, and on a power of the same
     /// energy taken for plane waves along z.
     pub disc: (f64, f64),
+    /// ∂ln P/∂ln k, without the factor before the sum: by how much the obliqueness of the waves makes the
+    /// power go with the scale of the axes and, the other way round, with the sound speed.
+    pub by_wave_number: f64,
     /// Steps that were used, m.
     pub step_m: (f64, f64),
     /// Whether the map was interpolated onto equal steps.
@@ -84,7 +87,7 @@ pub fn angular_power(
         noise_pa * noise_pa * dx * dy * spectrum.points as f64 / spectrum.values.len() as f64;
     let reach = (std::f64::consts::PI / dx * OUTERMOST, std::f64::consts::PI / dy * OUTERMOST);
     let (mut total, mut propagating, mut outermost) = (0.0, 0.0, 0.0);
-    let (mut weighted, mut noise_weighted) = (0.0, 0.0);
+    let (mut weighted, mut noise_weighted, mut oblique) = (0.0, 0.0, 0.0);
     let (mut undone, mut undone_weighted) = (0.0, 0.0);
     for (row, ky) in spectrum.values.chunks_exact(spectrum.kx.len()).zip(&spectrum.ky) {
         for (value, kx) in row.iter().zip(&spectrum.kx) {
@@ -100,6 +103,7 @@ pub fn angular_power(
                 propagating += energy - noise;
                 weighted += energy * cosine;
                 noise_weighted += noise * cosine;
+                oblique += (energy - noise) * (1.0 - cosine * cosine) / cosine;
                 if sensor.radius_m > 0.0 {
                     let factor = energy_factor(square.sqrt() * sensor.radius_m);
                     undone += factor * (energy - noise);
@@ -128,6 +132,7 @@ pub fn angular_power(
         sine_half_angle: sine_from_spectrum(&spectrum, k, noise),
         beyond_w: outside.map(|b| b.integral * power_w / total),
         disc,
+        by_wave_number: oblique / (weighted - noise_weighted),
         step_m: spectrum.step,
         resampled: spectrum.resampled,
     })

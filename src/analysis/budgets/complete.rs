@@ -36,6 +36,10 @@ pub fn complete(
     for quantity in quantities.iter_mut().filter(|q| q.outcome.is_ok()) {
         let combined =
             combine(quantity, &input.sources, &record.uncertainties, record.decision.coverage);
+        if input.response.u_phase_rad.is_none() {
+            // It stood for a source without a value.
+            quantity.sensitivities.remove(source::CALIBRATION_PHASE);
+        }
         quantity.uncertainty = combined.map(|mut budget| {
             if let (true, Ok(value)) = (MAIN.contains(&quantity.id), &quantity.outcome) {
                 budget.monte_carlo = draw(*value, &budget);
@@ -60,7 +64,11 @@ fn of_scale(quantity: &mut Quantity, value: f64) {
     if goes_with_drive(quantity.id) {
         set(source::DRIVE, amplitude * value);
     }
-    set(source::AXES, of_axes(quantity.id) * value);
+    let axes = of_axes(quantity.id) * value;
+    if axes != 0.0 {
+        // Of a power by its plane waves it is known better.
+        quantity.sensitivities.entry(source::AXES.to_owned()).or_insert(axes);
+    }
 }
 
 /// Averages over time of the tank's excitation go with its repetition rate.
