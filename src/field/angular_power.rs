@@ -9,6 +9,8 @@ use crate::dsp::plane_spectrum::plane_spectrum;
 
 /// Transverse wave numbers above this fraction of the step's reach count as its outermost.
 const OUTERMOST: f64 = 0.9;
+/// Waves along the plane count as if they left it at this cosine in `by_wave_number`: they are noise.
+const GRAZING: f64 = 0.1;
 
 /// Power of one harmonic through a plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -103,7 +105,7 @@ pub fn angular_power(
                 propagating += energy - noise;
                 weighted += energy * cosine;
                 noise_weighted += noise * cosine;
-                oblique += (energy - noise) * (1.0 - cosine * cosine) / cosine;
+                oblique += (energy - noise) * (1.0 - cosine * cosine) / cosine.max(GRAZING);
                 if sensor.radius_m > 0.0 {
                     let factor = energy_factor(square.sqrt() * sensor.radius_m);
                     undone += factor * (energy - noise);
@@ -207,6 +209,9 @@ mod tests {
         let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, POINT).expect("power");
         // The mean of kz/k over the spectrum: 1 − 1/(k w)², 7e-4.
         assert!((found.power_w / exact - 1.0).abs() < 1e-3, "{}", found.power_w / exact);
+        // So the derivative by ln k is 2/(k w)².
+        let expected = 2.0 / (2.0 * PI * 1e6 / SPEED * w).powi(2);
+        assert!((found.by_wave_number / expected - 1.0).abs() < 0.02, "{}", found.by_wave_number);
         assert!(found.evanescent < 1e-9 && found.outermost < 1e-9);
         assert!(found.beyond_w.expect("rings") < 1e-6 * exact);
 

@@ -139,9 +139,7 @@ fn of_harmonics(
     values: &[(&'static str, f64)],
 ) {
     let Some(f) = input.setting.frequency_hz else { return };
-    let ratio = |n: usize| {
-        values.iter().find(|(id, _)| *id == format!("h{n}")).map(|(_, h)| *h)
-    };
+    let ratio = |n: usize| values.iter().find(|(id, _)| *id == format!("h{n}")).map(|(_, h)| *h);
     let number = |id: &str| id.strip_prefix('h').and_then(|n| n.parse::<usize>().ok());
     let parts: Vec<(f64, f64)> = match quantity.id {
         "p1" => vec![(f, -value)],
@@ -187,9 +185,8 @@ fn disagreement(input: &ScanInput<'_>, quantities: &[Quantity]) -> Option<Findin
     ids.dedup();
     let symbols = ids.iter().filter_map(|id| entry_of(id)).map(|entry| entry.symbol.to_owned());
     let symbols: Vec<String> = symbols.collect();
-    (!symbols.is_empty()).then(|| {
-        input.finding(Severity::Note, "monte-carlo-disagrees").with("symbols", symbols)
-    })
+    (!symbols.is_empty())
+        .then(|| input.finding(Severity::Note, "monte-carlo-disagrees").with("symbols", symbols))
 }
 
 /// Without the response's uncertainty nothing in pascals has one.

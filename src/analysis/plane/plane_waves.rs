@@ -44,7 +44,8 @@ impl Sum {
         let taken: f64 = self.harmonics.iter().map(|(f, w)| 2.0 * w * input.loss_at(*f)).sum();
         let sure = 3f64.sqrt();
         let temperature = input.setting.temperature_c;
-        let faster = water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature);
+        let faster =
+            water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature);
         [
             (CALIBRATION, input.response.sensitivity(&parts)),
             (NOISE, self.noise_w2.sqrt()),
