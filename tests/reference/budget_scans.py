@@ -2,8 +2,12 @@
 small enough that a run takes a moment. Waves, sensitivities and water can be changed by small known amounts.
 """
 
+import tempfile
+from pathlib import Path
+
 import numpy as np
 
+import program
 import scans
 
 F_HZ = 1e6
@@ -88,3 +92,19 @@ def write(folder, names=("plane", "axis", "point"), *, volts=1.0, axes=1.0, magn
     }
     listed = [(name, ROLES[name], f"{name}.h5") for name in names]
     return scans.write_record(folder, [*listed, *scans_besides], **(ours | parts))
+
+
+def sheet_of(*arguments, **parts):
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        return program.report(write(folder, *arguments, **parts), folder / "sheet")
+
+
+def line_of(quantity, source):
+    """The one line of a budget."""
+    (line,) = [line for line in quantity["budget"]["lines"] if line["source"] == source]
+    return line
+
+
+def with_budget(sheet):
+    return [q for q in sheet.data["quantities"] if q.get("budget")]

@@ -31,7 +31,9 @@ NEAR, LEAST = 0.03, 0.002
 # Widths and areas from p_c and p_r move with the harmonics' content over the field; a noise in a broad band is
 # told as of the drive frequency.
 LOOSE = {
-    "calibration": {"nep": 0.08, "width_": 0.01, "length_": 0.01, "area_": 0.02, "snr_db": 0.01, "dynamic_range_db": 0.01},
+    "calibration": {
+        "nep": 0.08, "width_": 0.01, "length_": 0.01, "area_": 0.02, "snr_db": 0.01, "dynamic_range_db": 0.01,
+    },
     "calibration-phase": {
         "nep": 0.1, "width_": 0.2, "length_": 0.2, "area_": 0.3, "x_peak": 0.02, "y_peak": 0.02, "z_peak": 0.01,
         "arrival": 0.01, "td": 0.03, "isppa": 0.03, "snr_db": 0.02, "dynamic_range_db": 0.01, "h": 0.01, "thd": 0.01,
@@ -46,7 +48,9 @@ CARRIED = {
     "calibration": ("pc", "pr", "ppsi", "ispta", "p1", "h2", "thd", "power_on_angular", "isata", "nep"),
     "calibration-phase": ("pc", "pr", "pc_ss", "pr_ss"),
     "gain": ("pc", "pr", "ppsi", "isppa", "ispta", "p1", "nep", "power_on_plane_wave", "power_on_angular"),
-    "axes-scale": ("width_x_6", "area_6", "x_peak", "power_on_angular", "power_on_plane_wave", "tilt_x", "axis_offset_y"),
+    "axes-scale": (
+        "width_x_6", "area_6", "x_peak", "power_on_angular", "power_on_plane_wave", "tilt_x", "axis_offset_y",
+    ),
     "water-temperature": ("pii", "i_on", "isppa", "ispta", "isata", "power_on_angular", "tilt_y", "axis_offset_x"),
     "repetition-rate": ("ispta", "isata", "power_ta_plane_wave", "power_ta_angular"),
 }
