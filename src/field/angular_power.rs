@@ -9,6 +9,8 @@ use crate::dsp::plane_spectrum::plane_spectrum;
 
 /// Transverse wave numbers above this fraction of the step's reach count as its outermost.
 const OUTERMOST: f64 = 0.9;
+/// Waves along the plane count as if they left it at this cosine in `by_wave_number`: they are noise.
+const GRAZING: f64 = 0.1;
 
 /// Power of one harmonic through a plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,6 +34,9 @@ pub struct AngularPower {
     /// Factors that undo the averaging over the sensor's disc: on `power_w`, and on a power of the same
     /// energy taken for plane waves along z.
     pub disc: (f64, f64),
+    /// ∂ln P/∂ln k, without the factor before the sum: by how much the obliqueness of the waves makes the
+    /// power go with the scale of the axes and, the other way round, with the sound speed.
+    pub by_wave_number: f64,
     /// Steps that were used, m.
     pub step_m: (f64, f64),
     /// Whether the map was interpolated onto equal steps.
@@ -84,7 +89,7 @@ pub fn angular_power(
         noise_pa * noise_pa * dx * dy * spectrum.points as f64 / spectrum.values.len() as f64;
     let reach = (std::f64::consts::PI / dx * OUTERMOST, std::f64::consts::PI / dy * OUTERMOST);
     let (mut total, mut propagating, mut outermost) = (0.0, 0.0, 0.0);
-    let (mut weighted, mut noise_weighted) = (0.0, 0.0);
+    let (mut weighted, mut noise_weighted, mut oblique) = (0.0, 0.0, 0.0);
     let (mut undone, mut undone_weighted) = (0.0, 0.0);
     for (row, ky) in spectrum.values.chunks_exact(spectrum.kx.len()).zip(&spectrum.ky) {
         for (value, kx) in row.iter().zip(&spectrum.kx) {
@@ -100,6 +105,7 @@ pub fn angular_power(
                 propagating += energy - noise;
                 weighted += energy * cosine;
                 noise_weighted += noise * cosine;
+                oblique += (energy - noise) * (1.0 - cosine * cosine) / cosine.max(GRAZING);
                 if sensor.radius_m > 0.0 {
                     let factor = energy_factor(square.sqrt() * sensor.radius_m);
                     undone += factor * (energy - noise);
@@ -128,6 +134,7 @@ pub fn angular_power(
         sine_half_angle: sine_from_spectrum(&spectrum, k, noise),
         beyond_w: outside.map(|b| b.integral * power_w / total),
         disc,
+        by_wave_number: oblique / (weighted - noise_weighted),
         step_m: spectrum.step,
         resampled: spectrum.resampled,
     })
@@ -202,6 +209,9 @@ mod tests {
         let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, POINT).expect("power");
         // The mean of kz/k over the spectrum: 1 − 1/(k w)², 7e-4.
         assert!((found.power_w / exact - 1.0).abs() < 1e-3, "{}", found.power_w / exact);
+        // So the derivative by ln k is 2/(k w)².
+        let expected = 2.0 / (2.0 * PI * 1e6 / SPEED * w).powi(2);
+        assert!((found.by_wave_number / expected - 1.0).abs() < 0.02, "{}", found.by_wave_number);
         assert!(found.evanescent < 1e-9 && found.outermost < 1e-9);
         assert!(found.beyond_w.expect("rings") < 1e-6 * exact);
 

@@ -48,7 +48,7 @@ pub fn sources(
     for (id, distribution, common, from) in [
         (source::LOW_PASS, Distribution::Rectangular, true, "signal-and-low-pass"),
         (source::NOISE, Distribution::Normal, false, "pre-arrival"),
-        (source::NOISE_BIAS, Distribution::Rectangular, true, "added-noise"),
+        (source::NOISE_BIAS, Distribution::Rectangular, false, "added-noise"),
         (source::SPATIAL_AVERAGING, Distribution::Normal, true, "third-of-correction"),
         (source::PEAK_FIT, Distribution::Normal, false, "residual"),
         (source::WINDOW, Distribution::Rectangular, true, "fall-to-the-edge"),

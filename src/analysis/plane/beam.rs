@@ -119,23 +119,27 @@ impl Beam<'_> {
         });
         let offset = |id: &'static str, at_m: f64, tilt: &Result<f64, Reason>, u_rad: f64| {
             let along = self.along_the_axis();
-            let reach = along.as_ref().map_or(0.0, |(z, head)| (head - z).abs());
+            let along_m = along.as_ref().map_or(0.0, |(z, head)| head - z);
+            let reach = along_m.abs();
             let outcome = along.and_then(|(z_m, head_m)| {
                 tilt.clone().map(|tilt| beam_axis::offset_m(at_m, z_m, tilt, head_m))
             });
-            let slope = 1.0 + tilt.as_ref().map_or(0.0, |tilt| tilt.tan().powi(2));
+            let tangent = tilt.as_ref().map_or(0.0, |tilt| tilt.tan());
+            let slope = 1.0 + tangent * tangent;
+            // All axes have one scale: the depth grows as the angle falls.
             self.quantity(id, outcome)
                 .sensitive_to(source::PEAK_FIT, reach * slope * u_rad)
+                .sensitive_to(source::AXES, at_m)
+                .sensitive_to(TEMPERATURE, along_m * slope * tangent * self.faster())
                 .by("peak-and-tilt")
         };
         let offsets = [
             (offset("axis_offset_x", at.0, &x_rad, u.0), "x_peak"),
             (offset("axis_offset_y", at.1, &y_rad, u.1), "y_peak"),
         ];
-        let quantities = vec![
-            self.quantity("tilt_x", x_rad).sensitive_to(source::PEAK_FIT, u.0).by("phase-fit"),
-            self.quantity("tilt_y", y_rad).sensitive_to(source::PEAK_FIT, u.1).by("phase-fit"),
-        ];
+        let quantities = [("tilt_x", x_rad, u.0), ("tilt_y", y_rad, u.1)]
+            .map(|(id, tilt, u)| self.angle(id, tilt, u))
+            .to_vec();
         let tilted = found.ok().filter(|_| self.block.is_none()).and_then(|t| {
             let angle = t.x_rad.tan().hypot(t.y_rad.tan()).atan();
             (angle > TILTED).then(|| {
@@ -146,6 +150,23 @@ impl Beam<'_> {
             })
         });
         (quantities, offsets, tilted)
+    }
+
+    /// An angle from the slope of the phase, sin θ = slope · c/ω: it falls with the scale of the axes and
+    /// rises with the sound speed, both as tan θ.
+    fn angle(&self, id: &'static str, tilt: Result<f64, Reason>, u_rad: f64) -> Quantity {
+        let tangent = tilt.as_ref().map_or(0.0, |tilt| tilt.tan());
+        self.quantity(id, tilt)
+            .sensitive_to(source::PEAK_FIT, u_rad)
+            .sensitive_to(source::AXES, -tangent)
+            .sensitive_to(TEMPERATURE, self.faster() * tangent)
+            .by("phase-fit")
+    }
+
+    /// Relative change of the sound speed with the temperature, 1/K.
+    fn faster(&self) -> f64 {
+        let temperature = self.input.setting.temperature_c;
+        water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature)
     }
 
     /// Distances of the plane and of the head from the datum of z, m.

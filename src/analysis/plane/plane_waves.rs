@@ -4,7 +4,7 @@ use super::element_size::radius_at;
 use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
-use crate::base::budget::source::{CALIBRATION, LOW_PASS, NOISE, WINDOW};
+use crate::base::budget::source::{AXES, CALIBRATION, LOW_PASS, NOISE, TEMPERATURE, WINDOW};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::Reason;
 use crate::base::water;
@@ -27,6 +27,8 @@ pub struct Sum {
     harmonics: Vec<(f64, f64)>,
     /// Variance from noise, W².
     noise_w2: f64,
+    /// Change with the logarithm of the wave number, W.
+    by_wave_number_w: f64,
 }
 
 /// Shares from which a finding is made: half a percent left out or not propagating, two percent outside
@@ -36,16 +38,21 @@ const BEYOND: f64 = 0.02;
 
 impl Sum {
     /// Relative sensitivities: to the response at each harmonic, to noise, to what the low-pass and the
-    /// window leave out.
+    /// window leave out, to lengths, and to the temperature through the waves' directions.
     pub fn relative(&self, input: &ScanInput<'_>) -> Vec<(&'static str, f64)> {
         let parts: Vec<_> = self.harmonics.iter().map(|(f, w)| (*f, -2.0 * w)).collect();
         let taken: f64 = self.harmonics.iter().map(|(f, w)| 2.0 * w * input.loss_at(*f)).sum();
         let sure = 3f64.sqrt();
+        let temperature = input.setting.temperature_c;
+        let faster =
+            water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature);
         [
             (CALIBRATION, input.response.sensitivity(&parts)),
             (NOISE, self.noise_w2.sqrt()),
             (LOW_PASS, taken / sure),
             (WINDOW, self.beyond.unwrap_or(0.0) * self.power_w / sure),
+            (AXES, 2.0 * self.power_w + self.by_wave_number_w),
+            (TEMPERATURE, -self.by_wave_number_w * faster),
         ]
         .map(|(source, watts)| (source, watts / self.power_w))
         .into_iter()
@@ -111,6 +118,7 @@ pub fn spectra(
         evanescent: 0.0,
         harmonics: Vec::new(),
         noise_w2: 0.0,
+        by_wave_number_w: 0.0,
     };
     let cell = mean_step_m(x_m) * mean_step_m(y_m) / (2.0 * impedance);
     let (mut skipped_w, mut planar_w, mut undone_w) = (0.0, 0.0, (0.0, 0.0));
@@ -157,6 +165,7 @@ pub fn spectra(
         sum.harmonics.push((n as f64 * f, one.power_w));
         // Of Σ |A + n|², with noise of mean square |n|² in each point by itself.
         sum.noise_w2 += 2.0 * one.power_w.max(0.0) * cell * noise_pa * noise_pa;
+        sum.by_wave_number_w += one.by_wave_number * one.power_w;
         sum.with_noise_w += one.power_with_noise_w;
         planar_w += one.plane_wave_w;
         undone_w.0 += one.power_w * one.disc.0;
