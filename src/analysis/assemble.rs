@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::budgets::{self, ResponseSensitivity};
-use super::element_size::{self, KnownPlane};
-use super::plane::element_size::Factors;
 use super::conditions::{conditions, temperature_c};
+use super::element_size::{self, KnownPlane};
 use super::focal_wave::waveform;
 use super::judged::judged;
+use super::plane::element_size::Factors;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};

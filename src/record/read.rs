@@ -185,8 +185,7 @@ mod tests {
                 };
                 assert_eq!(lines(&result.unwrap_err()), [format!("{code} {name}")]);
             } else if needed.contains(&last) || last == "relative" && path[1] != "u_position" {
-                let codes =
-                    ["record-one-factor", "record-no-device-scans", "record-not-relative"];
+                let codes = ["record-one-factor", "record-no-device-scans", "record-not-relative"];
                 let found = lines(&result.unwrap_err());
                 assert!(found.iter().all(|l| codes.iter().any(|code| l.starts_with(code))));
             } else {

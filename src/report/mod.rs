@@ -14,12 +14,12 @@ pub mod model;
 mod pressure_profiles;
 mod provenance;
 mod remarks;
-mod revisits;
 mod repeats;
+mod revisits;
 pub mod rounding;
 mod sections;
-mod verdicts;
 mod verdict_sentence;
+mod verdicts;
 mod waveform_uncertainty;
 pub mod wording;
 

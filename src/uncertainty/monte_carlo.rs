@@ -45,8 +45,7 @@ pub fn draw(value: f64, budget: &Budget) -> Option<Drawn> {
     let (low, high) = shortest_interval(&values, budget.coverage)?;
     let tolerance = numerical_tolerance(budget.u_standard, DIGITS)?;
     let off = |a: f64, b: f64| (a - b).abs() <= tolerance;
-    let agrees =
-        off(value - budget.u_expanded, low) && off(value + budget.u_expanded, high);
+    let agrees = off(value - budget.u_expanded, low) && off(value + budget.u_expanded, high);
     Some(Drawn {
         draws: DRAWS as u64,
         seed: SEED,
@@ -110,7 +109,8 @@ impl Shape {
             Self::Rectangular => 3f64.sqrt() * (2.0 * uniform() - 1.0),
             Self::Triangular => {
                 let p = uniform();
-                let side = if p < 0.5 { (2.0 * p).sqrt() - 1.0 } else { 1.0 - (2.0 - 2.0 * p).sqrt() };
+                let side =
+                    if p < 0.5 { (2.0 * p).sqrt() - 1.0 } else { 1.0 - (2.0 - 2.0 * p).sqrt() };
                 6f64.sqrt() * side
             }
             Self::UShaped => 2f64.sqrt() * (std::f64::consts::PI * (uniform() - 0.5)).sin(),
