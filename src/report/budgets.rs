@@ -18,7 +18,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let tables: Vec<BudgetTable> = printed(results)
         .into_iter()
-        .filter_map(|(scan, quantity)| Some(table(scan, quantity, words)?))
+        .filter_map(|(scan, quantity)| table(scan, quantity, words))
         .collect();
     if tables.is_empty() {
         return Vec::new();

@@ -152,7 +152,10 @@ mod tests {
 
     const PRESSURE: Owner<'_> = Owner { si: "Pa", unit: "MPa", heading: None };
 
-    fn read(text: &str) -> Result<Option<(Option<f64>, Option<f64>, bool)>, Wrong> {
+    /// Lower and upper limit, and whether they are relative.
+    type Limits = (Option<f64>, Option<f64>, bool);
+
+    fn read(text: &str) -> Result<Option<Limits>, Wrong> {
         tolerance(text, PRESSURE).map(|found| found.map(|t| (t.lower, t.upper, t.relative)))
     }
 
