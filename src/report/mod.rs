@@ -9,6 +9,7 @@ mod drawings;
 mod entries;
 mod front;
 mod further_maps;
+mod glossary;
 mod look;
 pub mod model;
 mod pressure_profiles;

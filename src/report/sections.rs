@@ -33,6 +33,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("method", method(words)),
         section("changes", super::changes::blocks(results, words)),
         section("provenance", provenance(sheet, words)),
+        section("glossary", super::glossary::blocks(sheet, words)),
     ]
 }
 
