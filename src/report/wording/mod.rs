@@ -1,5 +1,6 @@
 //! All prose of the sheet, a language a folder. Everything else carries codes and typed arguments.
 
+mod de;
 pub mod en;
 
 use crate::base::finding::{Arg, Args, Place};
@@ -57,6 +58,15 @@ pub trait Wording: Sync {
     fn budget_sum(&self, args: &[(&str, String)]) -> String;
     /// What drawing every line of a budget gives, by named texts.
     fn budget_drawn(&self, args: &[(&str, String)]) -> String;
+    /// Opening of the plain sentence, up to what the head delivered: date as typed, temperature and level
+    /// with their units.
+    fn opening(&self, date: Option<&str>, temperature: &str, level: Option<&str>) -> String;
+    /// The verdict of the first stated value, after the opening. Known: measured, name, stated, outcome.
+    fn judged(&self, args: &[(&str, String)]) -> String;
+    /// The gravest of the other verdicts. Known: name, stated, outcome, and measured where it was.
+    fn worst(&self, args: &[(&str, String)]) -> String;
+    /// A condition under which a value is stated, by its name and word.
+    fn condition(&self, condition: &str, stated: &str) -> String;
     /// A source of uncertainty that was assumed, with its printed value.
     fn assumed_source(&self, name: &str, value: &str) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
@@ -65,6 +75,18 @@ pub trait Wording: Sync {
     fn remark(&self, code: &str, args: &Filled<'_>) -> Option<String>;
     /// The dimensions of an array, from `t 1500 × y 41 × x 61`.
     fn axes(&self, axes: &str) -> String;
+}
+
+/// Languages that are there; the first stands for every other.
+pub const LANGUAGES: [&dyn Wording; 2] = [&en::English, &de::German];
+
+/// The words of a language tag (`de`, `de-AT`); English for every other.
+pub fn of(tag: &str) -> &'static dyn Wording {
+    let primary = tag.split(['-', '_']).next().unwrap_or_default();
+    LANGUAGES
+        .into_iter()
+        .find(|words| words.tag().eq_ignore_ascii_case(primary))
+        .unwrap_or(LANGUAGES[0])
 }
 
 /// Arguments of a sentence as text.

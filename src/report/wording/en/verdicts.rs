@@ -79,6 +79,18 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
     })
 }
 
+/// A stated condition as a short text: `level 90 Vpp`.
+pub fn condition(condition: &str, stated: &str) -> String {
+    match (condition, stated) {
+        ("level", level) => format!("level {level}"),
+        ("window", word) => window(word).to_owned(),
+        ("time_base", word) => base(word).to_owned(),
+        ("medium", "water") => "in water".to_owned(),
+        ("medium", _) => "with an allowance for tissue".to_owned(),
+        (_, other) => other.to_owned(),
+    }
+}
+
 /// Why there is no value or no uncertainty.
 fn why(a: &Filled<'_>) -> String {
     let code = a.get("reason");

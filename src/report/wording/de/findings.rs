@@ -1,0 +1,589 @@
+//! Findings: short, exact, kind; each with what to do.
+
+use super::formats::formats;
+use super::layouts;
+use super::{Filled, Sentence};
+
+pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    conditions(code, a)
+        .or_else(|| points(code, a))
+        .or_else(|| response(code, a))
+        .or_else(|| steadiness(code, a))
+        .or_else(|| field(code, a))
+        .or_else(|| windows(code, a))
+        .or_else(|| super::transfers::findings(code, a))
+        .or_else(|| layouts::findings(code, a))
+        .or_else(|| formats(code, a))
+}
+
+fn conditions(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "role-not-evaluated" => s(
+            format!(
+                "Dieser Scan hat die Rolle „{}“, die diese Fassung nicht auswertet.",
+                a.get("role")
+            ),
+            "Seine Datei wurde nicht gelesen.",
+        ),
+        "temperature-assumed" => s(
+            format!(
+                "Die Wassertemperatur ist nicht angegeben; angenommen wurden {}.",
+                a.get("assumed")
+            ),
+            "Bitte angeben: Intensitäten und Leistungen hängen davon ab.",
+        ),
+        "temperature-unusual" => s(
+            format!(
+                "Als Wassertemperatur sind {} angegeben, außerhalb des Bereichs, in dem die Formeln für Wasser verwendet werden.",
+                a.get("found")
+            ),
+            "Die Temperatur prüfen.",
+        ),
+        "frequency-from-signal" => s(
+            "Die Ansteuerfrequenz ist nicht angegeben; genommen wurde die stärkste Linie des Spektrums.",
+            "Bitte angeben: Fenster und Harmonische beruhen darauf.",
+        ),
+        "full-scale-unknown" => s(
+            "Der Vollausschlag des Digitalisierers ist nicht angegeben; auf Übersteuerung konnte nicht geprüft werden.",
+            "Vollausschlag und Bits angeben.",
+        ),
+        "time-origin-unknown" => s(
+            "Die Datei sagt nicht, wie lange nach dem Trigger die Aufzeichnung beginnt.",
+            "Ankunftszeiten sind relativ; t0_s ergänzen.",
+        ),
+        "low-pass-without-noise" => s(
+            "Der Tiefpass konnte dem Rauschen nicht folgen und steht auf einer Vorgabe.",
+            "Einen ruhigen Teil vor der Ankunft aufzeichnen oder den Tiefpass angeben.",
+        ),
+        "no-response" => s(
+            "Es ist keine Empfindlichkeit angegeben: die Zahlen sind Volt, Druck und Leistung fehlen.",
+            "Die Empfindlichkeit des Sensors angeben.",
+        ),
+        "unused-file" => {
+            s("Diese Datei ist im Protokoll nicht genannt und wurde nicht gelesen.", "")
+        }
+        _ => return None,
+    })
+}
+
+fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "clipped" => s(
+            format!(
+                "{} von {} Punkten erreichten das Ende des Digitalisierbereichs und wurden durch ihre Nachbarn ersetzt.",
+                a.get("points"),
+                a.get("all")
+            ),
+            "Mit weiterem Bereich wiederholen.",
+        ),
+        "clipped-at-peak" => s(
+            "Wo das Feld am stärksten ist, war der Zeitverlauf übersteuert: Spitzenwerte sind untere Schranken.",
+            "Den Scan mit weiterem Bereich wiederholen.",
+        ),
+        "excluded-at-peak" => s(
+            "Ein unbrauchbarer Punkt liegt, wo das Feld am stärksten ist: ein Spitzenwert wird nicht angegeben, weil ein schwächerer Nachbar nicht für ihn stehen darf.",
+            "Die Punkte um das Maximum wiederholen.",
+        ),
+        "points-replaced" => s(
+            format!(
+                "{} von {} Punkten sind tot oder gestört; Karten und Summen verwenden das Mittel ihrer Nachbarn, die Karten kennzeichnen sie.",
+                a.get("points"),
+                a.get("all")
+            ),
+            "",
+        ),
+        "too-many-excluded" => s(
+            format!(
+                "{} von {} Punkten waren unbrauchbar, mehr als {}.",
+                a.get("points"),
+                a.get("all"),
+                a.get("limit")
+            ),
+            "Den Scan wiederholen.",
+        ),
+        "points-skipped" => s(
+            format!(
+                "{} nicht berechnet werden.",
+                counted(&a.get("points"), "Punkt konnte", "Punkte konnten")
+            ),
+            "Die Dateien noch einmal laden; geschieht es wieder, ist die Datei dort beschädigt.",
+        ),
+        "samples-not-finite" => s(
+            format!(
+                "{} an {} keine endlichen Zahlen; diese Punkte wurden ersetzt.",
+                counted(&a.get("samples"), "Abtastwert", "Abtastwerte"),
+                counted(&a.get("points"), "Punkt enthält", "Punkten enthalten")
+            ),
+            "Nach der Lücke in der Aufzeichnung suchen.",
+        ),
+        "samples-zeroed" => s(
+            counted(
+                &a.get("samples"),
+                "Abtastwert ist keine endliche Zahl und wurde als null genommen.",
+                "Abtastwerte sind keine endlichen Zahlen und wurden als null genommen.",
+            ),
+            "Nach der Lücke in der Aufzeichnung suchen und sie wiederholen.",
+        ),
+        "spikes" => s(
+            format!(
+                "{} von {} heben sich vom Feld um sie ab (Spitzen, Blasen, ausgefallene Zeilen); Karten und Summen verwenden stattdessen ihre Nachbarn, die Karten kennzeichnen sie.",
+                strays(a),
+                counted(&a.get("all"), "Punkt", "Punkten")
+            ),
+            "Ihre Zeitverläufe ansehen; wiederholen, wenn sie im Schallbündel liegen.",
+        ),
+        "rows-offset" => s(
+            format!(
+                "Im Vorbeifahren aufgenommen, ist jede zweite Zeile längs x um {} versetzt (Standardunsicherheit {}): hin und zurück gemessene Zeilen passen nicht zusammen{}.",
+                a.get("found"),
+                a.get("u"),
+                if a.get("corrected") == "yes" {
+                    "; wie verlangt, wurde jede um die Hälfte verschoben"
+                } else {
+                    ""
+                }
+            ),
+            "In einer Richtung aufnehmen oder die Positionen um die Verzögerung des Triggers korrigieren lassen.",
+        ),
+        "few-bits" => s(
+            format!(
+                "Der lauteste Zeitverlauf umfasst {} Stufen des Digitalisierers; gewünscht sind {}.",
+                a.get("found"),
+                a.get("wanted")
+            ),
+            "Einen engeren Bereich verwenden: das Runden verstärkt Rauschen und Spitzenwerte.",
+        ),
+        "beyond-linear-limit" => s(
+            format!(
+                "{} von {} Punkten überschreiten den Druck, bis zu dem der Sensor linear ist: {} gegenüber {}.",
+                a.get("points"),
+                a.get("all"),
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Einen anderen Messbereich oder eine niedrigere Stufe verwenden: jenseits der Grenze staucht der Sensor, und der wahre Druck ist höher.",
+        ),
+        "snr-low" => s(
+            format!(
+                "Am Maximum liegt das Signal nur {} über dem Rauschen; gewünscht sind {}.",
+                a.get("found"),
+                a.get("wanted")
+            ),
+            "Mehr Aufnahmen mitteln oder einen empfindlicheren Messbereich verwenden.",
+        ),
+        "no-signal" => s(
+            "In diesem Scan ragt kein Signal aus dem Rauschen.",
+            "Anschluss, Trigger und Zeitfenster prüfen.",
+        ),
+        _ => return None,
+    })
+}
+
+fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "table-not-covering" => s(
+            format!(
+                "Die Empfindlichkeitstabelle reicht von {} bis {} und deckt das Band des Signals nicht ab (Tiefpass bei {}); jenseits ihrer Enden gelten die Endwerte.",
+                a.get("low"),
+                a.get("high"),
+                a.get("cutoff")
+            ),
+            "Eine Tabelle verwenden, die das Band abdeckt.",
+        ),
+        "peak-uncertainty-nonlinear" => s(
+            format!(
+                "Die Unsicherheit der Empfindlichkeit ist zu groß für lineare Fortpflanzung: mit zufällig gezogenen Fehlern ist der Wert im Mittel {} statt {}, mit einer Standardabweichung von {} statt {}.",
+                a.get("mean"),
+                a.get("value"),
+                a.get("drawn"),
+                a.get("linear")
+            ),
+            "Den gezogenen Werten ist mehr zu trauen; eine Empfindlichkeitstabelle mit kleineren Unsicherheiten, vor allem der Phase, würde helfen.",
+        ),
+        "low-pass-takes-signal" => s(
+            format!(
+                "Das Signal ragt bis {} aus dem Rauschen; ließe man alles davon durch, wäre der Wert um {} anders. Die Unsicherheit des Tiefpasses deckt das ab.",
+                a.get("reach"),
+                a.get("share")
+            ),
+            "Einen höheren Tiefpass angeben oder ihn dem Rauschen folgen lassen.",
+        ),
+        "low-pass-cuts-signal" => s(
+            format!(
+                "Der angegebene Tiefpass bei {} schneidet Signal ab, das bis {} aus dem Rauschen ragt.",
+                a.get("cutoff"),
+                a.get("signal")
+            ),
+            "Höher setzen oder dem Rauschen folgen lassen (auto).",
+        ),
+        "methods-differ" => s(
+            if a.get("method") == "narrowband" {
+                format!(
+                    "Nach dem Schmalbandverfahren (alles durch die Empfindlichkeit bei {} geteilt) wäre der Wert um {} anders.",
+                    a.get("frequency"),
+                    a.get("share")
+                )
+            } else {
+                format!(
+                    "Nach dem Breitbandverfahren (durch die ganze Tabelle geteilt, nicht durch die Empfindlichkeit bei {}) wäre der Wert um {} anders.",
+                    a.get("frequency"),
+                    a.get("share")
+                )
+            },
+            "",
+        ),
+        "table-columns-unused" => s(
+            format!(
+                "Spalten der Empfindlichkeitstabelle, deren Namen nichts über die Empfindlichkeit sagen, wurden nicht verwendet: {}.",
+                a.get("columns")
+            ),
+            "Ist eine davon gemeint, sie mit ihrer Einheit benennen.",
+        ),
+        "phase-minimum" => s(
+            format!(
+                "Die Empfindlichkeitstabelle hat keine Phase. Sie wurde aus dem Betrag berechnet, als die eines minimalphasigen Sensors, mit konstantem Betrag außerhalb von {} bis {}.",
+                a.get("low"),
+                a.get("high")
+            ),
+            "Spitzenwerte aufgesteilter Wellen beruhen darauf; wo es auf sie ankommt, eine Tabelle mit Phase verwenden.",
+        ),
+        "phase-sign" => s(
+            format!(
+                "Die Phase der Empfindlichkeitstabelle passt mit umgekehrtem Vorzeichen besser zu einem minimalphasigen Sensor (Effektivwert der Abweichung {} statt {}, ohne Laufzeit). Verwendet wurde sie, wie sie dasteht.",
+                a.get("opposite"),
+                a.get("stated")
+            ),
+            "Die Phase muss die von Volt durch Pascal sein und bei einer Verzögerung fallen (exp(+jωt)); folgt die Tabelle der anderen Festlegung, das Vorzeichen umkehren.",
+        ),
+        "phase-unwrapping" => s(
+            format!(
+                "Die Phase der Empfindlichkeitstabelle springt zwischen Zeilen um fast eine halbe Umdrehung oder mehr ({} Mal, zuerst bei {}); ganze Umdrehungen sind deshalb nicht sicher.",
+                a.get("rows"),
+                a.get("frequency")
+            ),
+            "Eine Tabelle mit kleinerem Frequenzschritt verwenden oder eine Laufzeit aus der Phase nehmen.",
+        ),
+        "response-load-corrected" => s(
+            format!(
+                "Die Empfindlichkeit der Tabelle wurde {} auf die verwendete Last umgerechnet: ein Faktor {} bei {}.",
+                if a.get("plane") == "open-circuit" {
+                    "vom Leerlauf"
+                } else {
+                    "von der Last ihrer Kalibrierung"
+                },
+                a.get("factor"),
+                a.get("frequency")
+            ),
+            "",
+        ),
+        "response-extrapolated" => s(
+            format!(
+                "{} der Energie des Zeitverlaufs am Maximum liegen außerhalb der Empfindlichkeitstabelle, die von {} bis {} reicht; dort gilt die Empfindlichkeit als konstant.",
+                a.get("share"),
+                a.get("low"),
+                a.get("high")
+            ),
+            "Eine Tabelle verwenden, die das Band abdeckt.",
+        ),
+        "calibration-uncertainty-missing" => s(
+            "Die Empfindlichkeit hat keine Unsicherheit: nichts in Pascal, Watt oder Joule hat eine, und kein angegebener Wert davon lässt sich beurteilen.",
+            "Die Unsicherheit der Empfindlichkeit angeben, mit ihrer Art.",
+        ),
+        "element-large" => s(
+            format!(
+                "Der effektive Radius des Sensors, {}, überschreitet die {}, die das Kriterium von IEC 62127-1 für diesen Kopf erlaubt: er mittelt über das Schallbündel.",
+                a.get("found"),
+                a.get("limit")
+            ),
+            "Einen kleineren Sensor verwenden: die Korrektur dafür, die es nur in Ebenen gibt, ist groß und unsicher.",
+        ),
+        "band-small" => s(
+            format!(
+                "Das Signal ragt bis {} aus dem Rauschen, so weit die Abtastrate sehen lässt: Harmonische darüber fehlen den Spitzenwerten.",
+                a.get("found")
+            ),
+            "Mit höherer Abtastrate aufzeichnen.",
+        ),
+        "monte-carlo-disagrees" => s(
+            format!(
+                "Für {} weicht das Intervall, das die Verteilungen ergeben, um mehr als eine halbe Einheit der ersten Stelle von u von y ± U ab: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u.",
+                a.get("symbols")
+            ),
+            "",
+        ),
+        _ => return None,
+    })
+}
+
+fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "output-drift" => s(
+            format!(
+                "Bei {} Besuchen desselben Punkts schwankte {} um {} ({} vom ersten zum letzten, Streuung {}). {}",
+                a.get("visits"),
+                a.get("symbol"),
+                a.get("range"),
+                a.get("change"),
+                a.get("scatter"),
+                if a.get("corrected") == "yes" {
+                    "Das Protokoll verlangt eine Korrektur: Werte, die eine haben, zeigen sie."
+                } else {
+                    "Kein Wert ist dafür korrigiert."
+                }
+            ),
+            "Kopf und Verstärker warmlaufen lassen, Entgasung und Temperatur prüfen und noch einmal messen.",
+        ),
+        "steadiness-unknown" => s(
+            format!(
+                "Der Scan dauerte {} min, und kein Punkt wurde wieder besucht: nichts zeigt, ob die Abgabe gleichmäßig war.",
+                a.get("minutes")
+            ),
+            "Ab und zu zu einem Punkt zurückkehren und diesen Aufzeichnungen die Rolle reference geben.",
+        ),
+        "drift-not-corrected" => s(
+            if a.get("why") == "times" {
+                "Eine Driftkorrektur ist verlangt, aber nichts sagt, wann die Punkte gemessen wurden: es wurde keine gemacht."
+            } else {
+                "Eine Driftkorrektur ist verlangt, aber es gibt keine zwei Besuche eines Punkts, deren Zeiten sich mit denen dieses Scans vergleichen lassen: es wurde keine gemacht."
+            },
+            "Den Punkten der Scans time_s geben oder Anfang und Ende von Scans und Besuchen nach einer Uhr angeben.",
+        ),
+        "drift-beyond-visits" => s(
+            format!(
+                "Punkte wurden bis zu {} min vor dem ersten oder nach dem letzten Besuch gemessen: dort gilt der Faktor des nächsten Besuchs.",
+                a.get("minutes")
+            ),
+            "Den Punkt vor dem Scan und danach besuchen.",
+        ),
+        "repeats-average-differs" => s(
+            format!(
+                "Das Mittel von {} ausgerichteten Zeitverläufen ergibt für {} den Wert {}, die einzelnen ergeben im Mittel {} (Standardunsicherheit {}): die Form des Zeitverlaufs wechselt von Wiederholung zu Wiederholung.",
+                a.get("repeats"),
+                a.get("symbol"),
+                a.get("averaged"),
+                a.get("mean"),
+                a.get("u")
+            ),
+            "Die einzelnen Zeitverläufe ansehen: Blasen, eine unstete Ansteuerung, ein rutschender Trigger. Angegeben sind die Werte der einzelnen.",
+        ),
+        "level-drift" => s(
+            format!(
+                "Nach dem Puls kehrt der Zeitverlauf am Maximum nicht auf null zurück: sein Mittel ist dort {} ({} des Spitzenwerts).",
+                a.get("found"),
+                a.get("share")
+            ),
+            "Nach einem driftenden Verstärker oder einem Hochpass in der Kette suchen; der eine Spitzenwert ist etwa um so viel zu hoch, der andere zu niedrig.",
+        ),
+        "trigger-jitter" => s(
+            format!(
+                "Der Triggerzeitpunkt streut von Aufnahme zu Aufnahme um {} ({}), das sind {} einer Periode.",
+                a.get("found"),
+                if a.get("from") == "record" {
+                    "wie angegeben"
+                } else {
+                    "nach den Phasen benachbarter Punkte"
+                },
+                a.get("share")
+            ),
+            "Einzelaufnahmen behalten ihre Spitzenwerte, aber Phasen und Mittel über Aufnahmen leiden: auf die Ansteuerung selbst triggern.",
+        ),
+        "noise-not-quiet" => s(
+            format!(
+                "Diese Rauschaufzeichnung enthält nicht nur Rauschen: ihre lauteste Periode hat den {}-fachen Effektivwert der leisesten.",
+                a.get("found")
+            ),
+            "Die Ansteuerung abschalten, nach Einstreuung suchen und noch einmal aufzeichnen.",
+        ),
+        _ => return None,
+    })
+}
+
+fn field(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "harmonics-left-out" => s(
+            format!(
+                "Harmonische, für die die Schrittweite zu groß ist, tragen {} der Leistung; im Winkelspektrum fehlen sie.",
+                a.get("share")
+            ),
+            "Mit kleinerer Schrittweite messen.",
+        ),
+        "evanescent-energy" => s(
+            format!(
+                "{} der Energie der Grundschwingung in der Ebene können sich nicht ausbreiten: Rauschen, Jitter oder Schrittweiten, die nicht die angegebenen sind.",
+                a.get("share")
+            ),
+            "Koordinaten, Trigger und Wassertemperatur prüfen.",
+        ),
+        "power-beyond-window" => s(
+            format!(
+                "Etwa {} der Leistung liegen außerhalb des Messfensters und fehlen (geschätzt, auf die Hälfte genau).",
+                a.get("share")
+            ),
+            "Ein größeres Fenster messen.",
+        ),
+        "snr-too-low-for-width" => s(
+            format!(
+                "Das Rauschen kommt bis auf {} an den Pegel heran, bei dem diese Ausdehnungen bestimmt werden: {}.",
+                a.get("limit"),
+                a.get("widths")
+            ),
+            "Mehr Aufnahmen mitteln, einen empfindlicheren Messbereich verwenden oder diese Ausdehnungen auf höherer Stufe bestimmen.",
+        ),
+        "tilts-differ" => s(
+            format!(
+                "Die Bündelachse neigt sich nach {} um {} laut Phase in dieser Ebene, aber um {} laut ihren Mittelpunkten in {} Ebenen längs z.",
+                a.get("axis"),
+                a.get("phase"),
+                a.get("centres"),
+                a.get("planes")
+            ),
+            "Prüfen, ob die Achsen des Scanners senkrecht zueinander stehen und alle Ebenen in einem Bezugssystem gemessen wurden; auch die Ansteuerfrequenz prüfen.",
+        ),
+        "side-lobe-at-edge" => s(
+            format!(
+                "Die höchste gefundene Nebenkeule, {}, liegt am Rand des Scans: außerhalb kann sie höher sein.",
+                a.get("found")
+            ),
+            "Ein größeres Fenster messen.",
+        ),
+        "beam-tilted" => s(
+            format!("Das Schallbündel läuft um {} schräg zur z-Achse.", a.get("found")),
+            "Den Kopf ausrichten: Breiten und Flächen sind die eines schrägen Schnitts.",
+        ),
+        "peak-at-edge" => s(
+            "Das Feld ist am Rand des Messfensters am stärksten: das wahre Maximum kann außerhalb liegen.",
+            "Das Fenster so verschieben, dass das Maximum innen liegt.",
+        ),
+        "peak-not-fitted" => s(
+            format!(
+                "Das Maximum ließ sich nicht durch Ausgleich bestimmen (weniger als {} Punkte innerhalb von 1,5 dB, oder keines zwischen ihnen): es ist das des nächsten Punkts.",
+                a.get("wanted")
+            ),
+            "Mit kleinerer Schrittweite messen.",
+        ),
+        "islands" => s(
+            format!(
+                "Auch außerhalb des Hauptbündels {} über −6 dB; die Fläche ist die des Hauptbündels allein.",
+                if a.get("points") == "1" {
+                    "liegt ein Punkt".to_owned()
+                } else {
+                    format!("liegen {} Punkte", a.get("points"))
+                }
+            ),
+            "Die Karte ansehen: das Schallbündel könnte geteilt sein.",
+        ),
+        "step-above-half-wavelength" => s(
+            format!(
+                "Die Schrittweite von {} ist größer als eine halbe Wellenlänge ({}).",
+                a.get("step"),
+                a.get("half")
+            ),
+            "Feine Strukturen des Schallbündels können fehlen; mit kleinerer Schrittweite messen.",
+        ),
+        "few-points-across" => s(
+            format!(
+                "Über die −6-dB-Breite in {} liegen nur {} Punkte; gewünscht sind mindestens {}.",
+                a.get("axis"),
+                a.get("found"),
+                a.get("wanted")
+            ),
+            "Mit kleinerer Schrittweite messen.",
+        ),
+        "edge-level" => s(
+            format!(
+                "Der Scan endet am {} Rand, bevor der Druck auf ein Zehntel gefallen ist (dort {}, bezogen auf das Maximum; gewünscht {}): die Leistung ist zu niedrig.",
+                edge(&a.get("side")),
+                a.get("found"),
+                a.get("wanted")
+            ),
+            "Ein größeres Fenster messen.",
+        ),
+        _ => return None,
+    })
+}
+
+fn windows(code: &str, a: &Filled<'_>) -> Option<Sentence> {
+    Some(match code {
+        "feed-through" => s(
+            format!(
+                "Die Ansteuerung ist von {} bis {} direkt zu sehen (Effektivwert {}); dieser Teil blieb aus der Nulllinie heraus.",
+                a.get("from"),
+                a.get("to"),
+                a.get("level")
+            ),
+            "",
+        ),
+        "no-quiet-part" => s(
+            "Vor der Ankunft gibt es keinen ruhigen Teil: weder Nulllinie noch Rauschen ließen sich messen.",
+            "Die Aufzeichnung einige Perioden vor der Welle beginnen.",
+        ),
+        "burst-not-held" => s(
+            "Die Aufzeichnung endet vor dem Burst: Energien des ganzen Pulses lassen sich nicht angeben.",
+            "Aufzeichnen, bis die Welle abgeklungen ist.",
+        ),
+        "window-beyond-record" => s(
+            format!(
+                "Das angegebene Fenster reicht über die Aufzeichnung hinaus, die von {} bis {} läuft: nur der Teil innerhalb wird verwendet.",
+                a.get("from"),
+                a.get("to")
+            ),
+            START_AND_STOP,
+        ),
+        "window-beyond-burst" => s(
+            format!(
+                "Das angegebene eingeschwungene Fenster reicht über den Burst hinaus, der von {} bis {} ansteht: seine Mittel sind nicht die des eingeschwungenen Teils.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Anfang und Ende in den Burst legen, nach dem Einschwingen und vor dem Echo.",
+        ),
+        "window-cuts-pulse" => s(
+            format!(
+                "Das angegebene Fenster lässt einen Teil des Pulses aus, der von {} bis {} ansteht: Energien, Dauern und Leistungen sind die des Teils.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Ein Fenster angeben, das den ganzen Puls fasst, sofern nicht ein Teil gewollt ist.",
+        ),
+        "window-empty" => s(
+            "Das angegebene Fenster enthält nichts von der Aufzeichnung; verwendet wird das gefundene.",
+            START_AND_STOP,
+        ),
+        _ => return None,
+    })
+}
+
+const START_AND_STOP: &str =
+    "Anfang und Ende prüfen: sie zählen auf der Zeitachse des Scans selbst, in Sekunden.";
+
+/// `5 einzelne Punkte und 1 Zeile`, what there is none of left out.
+fn strays(a: &Filled<'_>) -> String {
+    let (points, rows) = (a.get("points"), a.get("rows"));
+    let points_text = counted(&points, "einzelner Punkt", "einzelne Punkte");
+    let rows_text = counted(&rows, "Zeile", "Zeilen");
+    match (points.as_str(), rows.as_str()) {
+        (_, "0") => points_text,
+        ("0", _) => rows_text,
+        _ => format!("{points_text} und {rows_text}"),
+    }
+}
+
+/// `1 Punkt`, `3 Punkte`.
+fn counted(number: &str, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == "1" { one } else { many })
+}
+
+/// An edge of the scan, in the dative.
+fn edge(side: &str) -> &str {
+    match side {
+        "left" => "linken",
+        "right" => "rechten",
+        "bottom" => "unteren",
+        "top" => "oberen",
+        other => other,
+    }
+}
+
+pub fn s(text: impl Into<String>, hint: &str) -> Sentence {
+    Sentence::new(text, hint)
+}
