@@ -285,12 +285,10 @@ fn sections(key: &str) -> Option<&'static str> {
         "uncertainty-columns" => {
             "U is the expanded uncertainty for the coverage stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
         }
-        "stated-table" => "Stated by the maker, beside the measurement",
         "quantity" => "Quantity",
         "stated-value" => "Stated",
         "measured" => "Measured",
         "verdict" => "Verdict",
-        "verdict-none" => "none: uncertainty not evaluated",
         "not-measured" => "not measured",
         "not-measurable" => "Not given",
         "window-whole-pulse" => "whole pulse",
