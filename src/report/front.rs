@@ -155,11 +155,8 @@ fn plain_sentence(
         let unit = record.excitation.level_unit.as_deref().unwrap_or("");
         join(&rounding::digits(level, 3, words.marks()), unit)
     });
-    let mut out = words.opening(
-        record.date.as_deref(),
-        &format!("{temperature}\u{a0}°C"),
-        level.as_deref(),
-    );
+    let mut out =
+        words.opening(record.date.as_deref(), &format!("{temperature}\u{a0}°C"), level.as_deref());
     if let Some(judged) = super::verdict_sentence::says(results, sheet, words) {
         return out + &judged;
     }

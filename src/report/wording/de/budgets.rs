@@ -15,9 +15,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         "from" => "Woher",
         "small-sources" => "je unter 0,01 %",
         "not-in-budget" => "Nicht enthalten:",
-        "assumed" => {
-            "Angenommen, weil das Protokoll nichts angibt (übliche Praxis, ohne Quelle):"
-        }
+        "assumed" => "Angenommen, weil das Protokoll nichts angibt (übliche Praxis, ohne Quelle):",
         "distribution-normal" => "normal",
         "distribution-rectangular" => "Rechteck",
         "distribution-triangular" => "Dreieck",

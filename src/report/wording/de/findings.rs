@@ -217,19 +217,17 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Höher setzen oder dem Rauschen folgen lassen (auto).",
         ),
         "methods-differ" => s(
-            if a.get("method") == "narrowband" {
-                format!(
-                    "Nach dem Schmalbandverfahren (alles durch die Empfindlichkeit bei {} geteilt) wäre der Wert um {} anders.",
-                    a.get("frequency"),
-                    a.get("share")
-                )
-            } else {
-                format!(
-                    "Nach dem Breitbandverfahren (durch die ganze Tabelle geteilt, nicht durch die Empfindlichkeit bei {}) wäre der Wert um {} anders.",
-                    a.get("frequency"),
-                    a.get("share")
-                )
-            },
+            format!(
+                "Nach dem {}verfahren ({} bei {}) wäre der Wert um {} anders.",
+                method(&a.get("method")),
+                if a.get("method") == "narrowband" {
+                    "alles geteilt durch die Empfindlichkeit"
+                } else {
+                    "geteilt durch die ganze Tabelle statt durch die Empfindlichkeit"
+                },
+                a.get("frequency"),
+                a.get("share")
+            ),
             "",
         ),
         "table-columns-unused" => s(
@@ -306,7 +304,7 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "monte-carlo-disagrees" => s(
             format!(
-                "Für {} weicht das Intervall, das die Verteilungen ergeben, um mehr als eine halbe Einheit der ersten Stelle von u von y ± U ab: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u.",
+                "Für {} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u.",
                 a.get("symbols")
             ),
             "",
@@ -571,6 +569,15 @@ fn strays(a: &Filled<'_>) -> String {
 /// `1 Punkt`, `3 Punkte`.
 fn counted(number: &str, one: &str, many: &str) -> String {
     format!("{number} {}", if number == "1" { one } else { many })
+}
+
+/// First part of the name of a way to divide by the response.
+fn method(code: &str) -> &str {
+    match code {
+        "narrowband" => "Schmalband",
+        "broadband" => "Breitband",
+        other => other,
+    }
 }
 
 /// An edge of the scan, in the dative.

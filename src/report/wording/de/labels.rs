@@ -116,6 +116,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "section-fitness" => "Eignung der Daten",
         "section-method" => "Verfahren",
         "section-provenance" => "Herkunft",
+        "section-glossary" => "Glossar",
+        "what-it-is" => "Was es ist",
+        "symbol" => "Zeichen",
         "head" => "Kopf",
         "water" => "Wasser",
         "drive-heading" => "Ansteuerung",
@@ -151,7 +154,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "method" => "Verfahren",
         "low-pass" => "Tiefpass",
         "low-pass-from" => "Gewählt nach",
-        "padded" => "Aufgefüllt auf Abtastwerte",
+        "padded" => "Aufgefüllt auf",
         "response-none" => "keine angegeben",
         "response-flat" => "ein Faktor",
         "response-check-source" => "ein Faktor, von einer Prüfquelle",
@@ -219,10 +222,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "u-phase" => "Phase",
         "u-low-pass" => "Tiefpass",
         "u-drawn" => "Gezogen",
-        "other-method" => "Anderes Verfahren gegen dieses",
-        "stack-table" => {
-            "Ebenen in mehreren Tiefen und der Fokus, den sie einschließen (−6 dB)"
-        }
+        "other-method" => "Anderes Verfahren",
+        "stack-table" => "Ebenen in mehreren Tiefen und der Fokus, den sie einschließen (−6 dB)",
         "stack-z" => "z",
         "stack-pc" => "p_{c}",
         "stack-pr" => "p_{r}",
@@ -242,9 +243,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "linear-limit" => "Linear bis",
         "lowpass-from-range" => "Scans im selben Messbereich",
         "factors-table" => "Faktoren durch die Prüfquelle, einer je Messbereich",
-        "sources-table" => {
-            "Quellen ihrer Unsicherheit, relative Standardunsicherheit des Faktors"
-        }
+        "sources-table" => "Quellen ihrer Unsicherheit, relative Standardunsicherheit des Faktors",
         "comparison-table" => {
             "Messbereiche im Vergleich: Druck der Prüfquelle nach dem ersten durch den nach dem zweiten, weniger eins"
         }

@@ -47,9 +47,7 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "layout-largest" => s(format!("{} ist das größte Feld seiner Gruppe.", a.path()), ""),
-        "layout-named" => {
-            s(format!("{} heißt so, wie Zeitverläufe heißen.", a.path()), "")
-        }
+        "layout-named" => s(format!("{} heißt so, wie Zeitverläufe heißen.", a.path()), ""),
         "layout-one-of" => s(
             format!("{} ist eines von mehreren Feldern, die Zeitverläufe sein können.", a.path()),
             "",
@@ -61,10 +59,9 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "",
         ),
-        "layout-time-length" => s(
-            format!("Nur diese Dimension ist so lang wie die Zeiten ({}).", a.get("samples")),
-            "",
-        ),
+        "layout-time-length" => {
+            s(format!("Nur diese Dimension ist so lang wie die Zeiten ({}).", a.get("samples")), "")
+        }
         "layout-time-rest" => s(
             format!(
                 "Die anderen Dimensionen sind bekannt; übrig bleibt die Zeit ({}).",
@@ -72,13 +69,10 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "",
         ),
-        "layout-time-longest" => s(
-            format!("Die längste Dimension wurde als Zeit genommen ({}).", a.get("samples")),
-            "",
-        ),
-        "layout-axis" => {
-            s(format!("{} enthält {}, nach Name und Länge.", a.path(), axis(a)), "")
+        "layout-time-longest" => {
+            s(format!("Die längste Dimension wurde als Zeit genommen ({}).", a.get("samples")), "")
         }
+        "layout-axis" => s(format!("{} enthält {}, nach Name und Länge.", a.path(), axis(a)), ""),
         "layout-unit-stated" => {
             s(format!("{}: Einheit {}, wie die Datei angibt.", a.path(), a.get("unit")), "")
         }
@@ -99,10 +93,7 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             s(format!("{} sagt, wie viele Volt ein Zählwert ist.", a.path()), "")
         }
         "layout-packed" => s(
-            format!(
-                "{} ist gepackt: scale_factor und add_offset wurden angewendet.",
-                a.path()
-            ),
+            format!("{} ist gepackt: scale_factor und add_offset wurden angewendet.", a.path()),
             "",
         ),
         "layout-volts-plausible" => s(
@@ -179,7 +170,11 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "t in den Achsen der Anordnung an die richtige Stelle setzen.",
         ),
         "layout-no-positions" => s(
-            format!("Keine Koordinaten passen zu den Dimensionen {} von {}.", a.get("found"), a.path()),
+            format!(
+                "Keine Koordinaten passen zu den Dimensionen {} von {}.",
+                a.get("found"),
+                a.path()
+            ),
             "x, y oder z in der Anordnung angeben: {\"array\": …, \"unit\": …} oder {\"start\": …, \"step\": …, \"unit\": …}.",
         ),
         "layout-no-time-step" => s(

@@ -20,10 +20,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("findings", "Feststellungen"),
     ("no_findings", "Nichts anzumerken."),
     ("actions", "Drucken und sichern"),
-    (
-        "hashing",
-        "Die Prüfsummen der Dateien werden gebildet; Drucken und Sichern warten darauf.",
-    ),
+    ("hashing", "Die Prüfsummen der Dateien werden gebildet; Drucken und Sichern warten darauf."),
     ("print", "drucken"),
     ("save_sheet", "Blatt sichern"),
     ("save_numbers", "Zahlen sichern:"),

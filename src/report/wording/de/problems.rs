@@ -51,9 +51,7 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("Die Datei enthält mehr als {} Felder.", a.get("limit")),
             "Den Scan allein speichern.",
         ),
-        "array-missing" => {
-            s(format!("Ein Feld {} gibt es nicht.", a.path()), "Den Namen prüfen.")
-        }
+        "array-missing" => s(format!("Ein Feld {} gibt es nicht.", a.path()), "Den Namen prüfen."),
         "array-too-large" => s(
             format!(
                 "Das Feld {} hat {} Werte; erwartet werden dort höchstens {}.",
@@ -108,10 +106,7 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("Mehrere Gruppen enthalten Zeitverläufe: {}.", a.get("found")),
             "Im Protokoll sagen, welche Gruppe dieser Scan ist.",
         ),
-        "scan-empty" => s(
-            format!("{} enthält keine Abtastwerte.", a.path()),
-            "Den Export prüfen.",
-        ),
+        "scan-empty" => s(format!("{} enthält keine Abtastwerte.", a.path()), "Den Export prüfen."),
         "scan-not-numbers" => s(
             format!("{} enthält keine Zahlen.", a.path()),
             "Die Zeitverläufe als Ganzzahlen oder Gleitkommazahlen speichern.",

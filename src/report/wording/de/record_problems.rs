@@ -40,22 +40,14 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Dort nach einem fehlenden Komma, Anführungszeichen oder einer Klammer sehen.",
         ),
         "record-too-deep" => s(
-            format!(
-                "Das Protokoll ist mehr als {} Ebenen tief verschachtelt.",
-                a.get("maximum")
-            ),
+            format!("Das Protokoll ist mehr als {} Ebenen tief verschachtelt.", a.get("maximum")),
             "Die Verschachtelung entfernen.",
         ),
-        "record-key-twice" => s(
-            format!("{}: der Schlüssel steht zweimal da.", a.path()),
-            "Einen davon behalten.",
-        ),
+        "record-key-twice" => {
+            s(format!("{}: der Schlüssel steht zweimal da.", a.path()), "Einen davon behalten.")
+        }
         "record-wrong-schema" => s(
-            format!(
-                "Das Schema ist „{}“; erwartet wird „{}“.",
-                a.get("found"),
-                a.get("expected")
-            ),
+            format!("Das Schema ist „{}“; erwartet wird „{}“.", a.get("found"), a.get("expected")),
             "Ein Protokoll dieser Fassung verwenden.",
         ),
         "record-unknown-key" => {
@@ -91,10 +83,9 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 hint,
             )
         }
-        "record-missing-key" => s(
-            format!("{}: der Schlüssel „{}“ fehlt.", a.path(), a.get("key")),
-            "Ergänzen.",
-        ),
+        "record-missing-key" => {
+            s(format!("{}: der Schlüssel „{}“ fehlt.", a.path(), a.get("key")), "Ergänzen.")
+        }
         "record-uncertainty-kind-missing" => s(
             format!("{}: die Unsicherheit sagt nicht, welcher Art sie ist.", a.path()),
             "„kind“ ergänzen: expanded, standard oder half-width.",
@@ -107,11 +98,7 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 _ => format!("höchstens {}", a.get("maximum")),
             };
             s(
-                format!(
-                    "{}: {wanted} Einträge erwartet, gefunden {}.",
-                    a.path(),
-                    a.get("found")
-                ),
+                format!("{}: {wanted} Einträge erwartet, gefunden {}.", a.path(), a.get("found")),
                 "Die Liste berichtigen.",
             )
         }
@@ -143,12 +130,7 @@ fn range(a: &Filled<'_>) -> Sentence {
         wanted.push(format!("{high} {}", a.get("maximum")));
     }
     s(
-        format!(
-            "{}: erwartet {}, gefunden {}.",
-            a.path(),
-            wanted.join(" und "),
-            a.get("found")
-        ),
+        format!("{}: erwartet {}, gefunden {}.", a.path(), wanted.join(" und "), a.get("found")),
         "Werte stehen in SI-Einheiten: die Zehnerpotenz prüfen.",
     )
 }
@@ -185,14 +167,12 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             } else {
                 format!("Bekannt: {}.", a.get("allowed"))
             };
-            let what = if code == "record-unknown-range" { "einen Messbereich" } else { "einen Scan" };
+            let what =
+                if code == "record-unknown-range" { "einen Messbereich" } else { "einen Scan" };
             Sentence::new(format!("{}: {what} „{}“ gibt es nicht.", a.path(), a.get("found")), hint)
         }
         "record-reference-not-calibrated" => s(
-            format!(
-                "{}: die Referenz einer Prüfquelle muss selbst kalibriert sein.",
-                a.path()
-            ),
+            format!("{}: die Referenz einer Prüfquelle muss selbst kalibriert sein.", a.path()),
             "Ihre Empfindlichkeit als Faktor oder Tabelle angeben.",
         ),
         "record-one-factor" => s(
@@ -204,10 +184,7 @@ fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Eines von v_per_pa, mv_per_mpa und db_re_1v_per_upa angeben.",
         ),
         "record-no-device-scans" => Sentence::new(
-            format!(
-                "{}: kein Scan der Prüfquelle mit diesem Sensor ist genannt.",
-                a.path()
-            ),
+            format!("{}: kein Scan der Prüfquelle mit diesem Sensor ist genannt.", a.path()),
             format!(
                 "Für jeden Messbereich einen nennen (Messbereiche dieses Protokolls: {}), als \"Messbereich\": \"Kennung des Scans\".",
                 a.get("allowed")

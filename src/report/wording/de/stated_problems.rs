@@ -106,10 +106,9 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     let place = format!("{}: {} „{}“", a.path(), a.get("column"), a.get("found"));
     Some(match code {
-        "stated-table-unknown-quantity" => s(
-            format!("{}: eine Größe „{}“ gibt es nicht.", a.path(), a.get("found")),
-            nearest(a),
-        ),
+        "stated-table-unknown-quantity" => {
+            s(format!("{}: eine Größe „{}“ gibt es nicht.", a.path(), a.get("found")), nearest(a))
+        }
         "stated-table-ambiguous-quantity" => s(
             format!("{}: „{}“ kann mehrere Größen meinen.", a.path(), a.get("found")),
             format!("Eine davon schreiben: {}.", a.get("allowed")),

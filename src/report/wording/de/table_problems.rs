@@ -42,10 +42,7 @@ fn columns(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 "Die Einheit der Spalte {} der Empfindlichkeitstabelle ist nicht angegeben.",
                 a.path()
             ),
-            format!(
-                "Eine von {} angeben, in Klammern hinter der Überschrift.",
-                a.get("expected")
-            ),
+            format!("Eine von {} angeben, in Klammern hinter der Überschrift.", a.get("expected")),
         ),
         "table-unit-unknown" => s(
             format!(

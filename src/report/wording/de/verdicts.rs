@@ -20,12 +20,12 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         "verdict-level-differs" => format!(
             "Angegeben ist sie für die Stufe {}, gemessen wurde bei {}.",
-            a.get("stated"),
-            a.get("measured")
+            decimal(&a.get("stated")),
+            decimal(&a.get("measured"))
         ),
         "verdict-level-unknown" => format!(
             "Angegeben ist sie für die Stufe {}; die Stufe der Messung ist nicht angegeben.",
-            a.get("stated")
+            decimal(&a.get("stated"))
         ),
         "verdict-window-differs" => format!(
             "Angegeben ist sie für {}, gemessen wurde über {}.",
@@ -84,13 +84,21 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
 /// A stated condition as a short text: `Stufe 90 Vpp`.
 pub fn condition(condition: &str, stated: &str) -> String {
     match (condition, stated) {
-        ("level", level) => format!("Stufe {level}"),
+        ("level", level) => format!("Stufe {}", decimal(level)),
         ("window", "whole-pulse") => "ganzer Puls".to_owned(),
         ("window", "steady-state") => "eingeschwungen".to_owned(),
         ("time_base", word) => base(word).to_owned(),
         ("medium", "water") => "in Wasser".to_owned(),
         ("medium", _) => "mit Abschlag für Gewebe".to_owned(),
         (_, other) => other.to_owned(),
+    }
+}
+
+/// A level with its unit, `7.5 Vpp`, with the comma of the language.
+fn decimal(level: &str) -> String {
+    match level.split_once(' ') {
+        Some((number, unit)) => format!("{} {unit}", number.replace('.', ",")),
+        None => level.replace('.', ","),
     }
 }
 

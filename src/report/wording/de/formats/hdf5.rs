@@ -34,10 +34,7 @@ pub fn hdf5(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Das Feld in der HDF5-Datei selbst speichern.",
         ),
         "hdf5-virtual" => s(
-            format!(
-                "{} ist ein virtueller Datensatz, aus anderen zusammengesetzt.",
-                a.path()
-            ),
+            format!("{} ist ein virtueller Datensatz, aus anderen zusammengesetzt.", a.path()),
             "Eine Kopie davon als eigenes Feld speichern.",
         ),
         "hdf5-chunk-too-large" => s(

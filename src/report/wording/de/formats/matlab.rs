@@ -30,7 +30,8 @@ fn levels(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn elements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     let damaged = "Die Datei ist beschädigt; noch einmal kopieren oder speichern.";
     let place = if a.path().is_empty() { "Die Datei".to_owned() } else { a.path() };
-    let at = if a.path().is_empty() { "In der Datei".to_owned() } else { format!("Bei {}", a.path()) };
+    let at =
+        if a.path().is_empty() { "In der Datei".to_owned() } else { format!("Bei {}", a.path()) };
     Some(match code {
         "mat-short" => s(
             format!(
@@ -45,7 +46,10 @@ fn elements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Vielleicht ist die Datei abgeschnitten oder beschädigt; noch einmal kopieren oder speichern.",
         ),
         "mat-damaged" => s(
-            format!("Das komprimierte Feld {place} lässt sich nicht auspacken: {}.", a.get("found")),
+            format!(
+                "Das komprimierte Feld {place} lässt sich nicht auspacken: {}.",
+                a.get("found")
+            ),
             damaged,
         ),
         "mat-long" => s(

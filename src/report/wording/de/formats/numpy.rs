@@ -72,11 +72,7 @@ fn array(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Vielleicht ist die Datei abgeschnitten oder beschädigt; noch einmal kopieren oder speichern.",
         ),
         "npy-kind-skipped" => s(
-            format!(
-                "{} wurde nicht gelesen: seine Elemente sind „{}“.",
-                a.path(),
-                a.get("found")
-            ),
+            format!("{} wurde nicht gelesen: seine Elemente sind „{}“.", a.path(), a.get("found")),
             "Wird es gebraucht, als Ganzzahlen oder Gleitkommazahlen speichern.",
         ),
         _ => return None,
@@ -92,10 +88,9 @@ fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             CUT,
         ),
-        "zip-parts" => s(
-            "Das Archiv ist eines von mehreren Teilen.",
-            "Als eine einzige Datei speichern.",
-        ),
+        "zip-parts" => {
+            s("Das Archiv ist eines von mehreren Teilen.", "Als eine einzige Datei speichern.")
+        }
         "zip-directory-place" => s(
             format!(
                 "Das Verzeichnis des Archivs soll bei Byte {} enden, sein Abschluss steht aber bei {}.",
@@ -112,10 +107,9 @@ fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             DAMAGED,
         ),
-        "zip-member" => s(
-            format!("Bei Byte {} beginnt kein Eintrag {}.", a.get("found"), a.path()),
-            DAMAGED,
-        ),
+        "zip-member" => {
+            s(format!("Bei Byte {} beginnt kein Eintrag {}.", a.get("found"), a.path()), DAMAGED)
+        }
         "zip-member-short" => s(
             format!(
                 "Der Eintrag {} soll {} Bytes haben, gefunden wurden {}.",
@@ -187,10 +181,9 @@ fn members(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Unkomprimiert oder mit deflate speichern (Verfahren 0 und 8).",
         ),
-        "npz-encrypted" => s(
-            format!("Der Eintrag {} ist verschlüsselt.", a.path()),
-            "Ohne Kennwort speichern.",
-        ),
+        "npz-encrypted" => {
+            s(format!("Der Eintrag {} ist verschlüsselt.", a.path()), "Ohne Kennwort speichern.")
+        }
         _ => return None,
     })
 }

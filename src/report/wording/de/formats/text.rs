@@ -39,7 +39,10 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Jede Spalte einmal benennen, mit demselben Trennzeichen wie in den Zeilen.",
         ),
         "text-header-too-large" => s(
-            format!("Vor der ersten Tabellenzeile ({at}) stehen mehr als {} Bytes.", a.get("limit")),
+            format!(
+                "Vor der ersten Tabellenzeile ({at}) stehen mehr als {} Bytes.",
+                a.get("limit")
+            ),
             "Kürzen, was vor der Tabelle steht, oder den Scan als HDF5 speichern.",
         ),
         "text-line-too-long" => s(
