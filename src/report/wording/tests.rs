@@ -21,11 +21,13 @@ const SAME: &[&str] = &[
     "Scan",
     "Sensor",
     "Student",
+    "half-width",
     "n",
     "normal",
     "p_{c}",
     "p_{r}",
     "s",
+    "standard",
     "u (k = 1)",
     "z",
 ];

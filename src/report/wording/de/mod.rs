@@ -15,6 +15,7 @@ mod sentences;
 mod stated_problems;
 mod table_problems;
 mod transfers;
+mod typed_problems;
 mod verdicts;
 
 use super::{Filled, QuantityWords, Sentence, Wording};

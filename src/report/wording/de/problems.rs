@@ -12,6 +12,7 @@ pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         .or_else(|| layouts::problems(code, a))
         .or_else(|| super::table_problems::tables(code, a))
         .or_else(|| records(code, a))
+        .or_else(|| super::typed_problems::problems(code, a))
 }
 
 fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {

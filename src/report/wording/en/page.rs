@@ -28,6 +28,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("save_csv", "CSV"),
     ("save_record", "save the record"),
     ("start_over", "start over"),
+    ("other_language", "Deutsch"),
     ("nothing_sent", "Everything stays on this computer; nothing is sent."),
     ("refused", "The sheet cannot be filled in yet"),
     ("trapped", "The computation broke off twice at the same place."),
