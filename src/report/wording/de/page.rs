@@ -4,6 +4,7 @@
 pub const WORDS: &[(&str, &str)] = &[
     ("lang", "de"),
     ("title", "Focalsheet"),
+    ("other_language", "English"),
     ("tray", "Dateien, Fortschritt und Feststellungen"),
     ("paper", "Das Blatt"),
     ("files", "Dateien"),
@@ -51,7 +52,6 @@ pub const WORDS: &[(&str, &str)] = &[
     ("stated_example", "7,8 MPa ± 20 %"),
     ("add", "hinzufügen"),
     ("give_up", "lassen"),
-    ("other_language", "English"),
     ("nothing_sent", "Alles bleibt auf diesem Rechner; nichts wird verschickt."),
     ("refused", "Das Blatt lässt sich noch nicht ausfüllen"),
     ("trapped", "Die Rechnung brach zweimal an derselben Stelle ab."),

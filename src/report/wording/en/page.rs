@@ -4,6 +4,7 @@
 pub const WORDS: &[(&str, &str)] = &[
     ("lang", "en"),
     ("title", "Focalsheet"),
+    ("other_language", "Deutsch"),
     ("tray", "Files, progress and findings"),
     ("paper", "The sheet"),
     ("files", "Files"),
@@ -28,7 +29,6 @@ pub const WORDS: &[(&str, &str)] = &[
     ("save_csv", "CSV"),
     ("save_record", "save the record"),
     ("start_over", "start over"),
-    ("other_language", "Deutsch"),
     ("nothing_sent", "Everything stays on this computer; nothing is sent."),
     ("refused", "The sheet cannot be filled in yet"),
     ("trapped", "The computation broke off twice at the same place."),
