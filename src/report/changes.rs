@@ -4,17 +4,6 @@ use super::model::Block;
 use super::wording::Wording;
 use crate::analysis::Results;
 
-/// Beginnings of the paths that are printed: what is stated, the rule, uncertainties, the
-/// calibration.
-const BEARING: [&str; 7] = [
-    "stated",
-    "decision",
-    "uncertainties",
-    "sensor",
-    "analysis",
-    "exposure",
-    "readings",
-];
 /// Most of them that the front prints; the others stand in their section.
 const ON_FRONT: usize = 4;
 /// Longest value that is printed, characters.
@@ -77,23 +66,13 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     }]
 }
 
-/// The changes that bear on a verdict; what a scan leaves out among them.
+/// The changes that bear on a verdict.
 fn bearing(results: &Results) -> Vec<Changed<'_>> {
-    let under = |field: &str, start: &str| {
-        field.strip_prefix(start).is_some_and(|rest| {
-            rest.is_empty() || rest.starts_with(['.', '[', '_'])
-        })
-    };
-    let bears = |field: &str| {
-        BEARING.iter().any(|start| under(field, start))
-            || field.contains(".u_")
-            || (under(field, "scans") && field.contains("exclu"))
-    };
     results
         .record
         .changes
         .iter()
-        .filter(|change| bears(&change.field))
+        .filter(|change| change.bears_on_a_verdict())
         .map(|change| Changed {
             time: change.time.as_deref().unwrap_or_default().replace('T', " "),
             field: &change.field,

@@ -12,6 +12,7 @@ mod quantities;
 mod reasons;
 mod record_problems;
 mod stated_problems;
+mod typed_problems;
 mod verdicts;
 
 use super::{Filled, QuantityWords, Sentence, Wording};
