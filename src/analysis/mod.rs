@@ -4,6 +4,7 @@
 //! Bands follow from the scan's shape alone and merge in index order, so the result does not depend
 //! on who computed what.
 
+mod again;
 mod assemble;
 mod budgets;
 mod conditions;
@@ -11,6 +12,7 @@ mod depths;
 mod fitness;
 mod focal_wave;
 mod judged;
+mod kept;
 mod line;
 mod look;
 mod noise_scans;
@@ -24,7 +26,9 @@ mod spread;
 mod survey;
 mod transfer;
 
-pub use assemble::assemble;
+pub use again::{replanned, restated, with_record};
+pub use assemble::{assemble, assemble_with};
+pub use kept::Kept;
 pub use conditions::conditions;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
