@@ -72,7 +72,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
-        identity: identity(results, sheet, words),
+        identity: with_typed(results, identity(results, sheet, words)),
         sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
         verdicts: super::verdicts::table(results, sheet, words),
         headline,
@@ -107,7 +107,20 @@ pub fn item(label: String, stated: Option<String>, path: &str, words: &dyn Wordi
         text: stated.unwrap_or_else(|| words.label("not-stated").unwrap_or_default().to_owned()),
         blank,
         path: path.to_owned(),
+        typed: String::new(),
     }
+}
+
+/// Items with the texts that were typed, where these say it otherwise.
+pub fn with_typed(results: &Results, mut items: Vec<Item>) -> Vec<Item> {
+    let bare = |text: &str| text.replace(char::is_whitespace, "");
+    for item in items.iter_mut().filter(|item| !item.path.is_empty() && !item.blank) {
+        let typed = results.record.as_typed(&item.path);
+        if let Some(typed) = typed.filter(|typed| bare(typed) != bare(&item.text)) {
+            item.typed = typed.to_owned();
+        }
+    }
+    items
 }
 
 fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> {
@@ -120,7 +133,13 @@ fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> 
         item(label("site"), r.site.clone(), "site", words),
         item(label("date"), r.date.clone(), "date", words),
         item(label("measured-by"), r.measured_by.clone(), "measured_by", words),
-        Item { label: label("sheet-number"), text: number, blank: false, path: String::new() },
+        Item {
+            label: label("sheet-number"),
+            text: number,
+            blank: false,
+            path: String::new(),
+            typed: String::new(),
+        },
     ]
 }
 

@@ -23,8 +23,13 @@ fn pair(item: &Item) -> String {
     };
     // What can be typed into stays as it was typed.
     let text = if item.path.is_empty() { keep_together(&item.text) } else { item.text.clone() };
+    let typed = if item.typed.is_empty() {
+        String::new()
+    } else {
+        format!(" <small class=\"as-typed\">{}</small>", escape::text(&item.typed))
+    };
     format!(
-        "<div><dt>{}</dt><dd{blank}{path}>{}</dd></div>\n",
+        "<div><dt>{}</dt><dd{blank}{path}>{}{typed}</dd></div>\n",
         rich(&item.label),
         escape::text(&text)
     )
@@ -41,12 +46,23 @@ mod tests {
             text: "not stated".to_owned(),
             blank: true,
             path: "device.serial\"onclick=\"".to_owned(),
+            typed: String::new(),
         };
         assert_eq!(
             definitions("pairs", &[item]),
             "<dl class=\"pairs\"><div><dt>Serial</dt><dd class=\"blank\" \
              data-path=\"device.serial&quot;onclick=&quot;\">not stated</dd></div>\n</dl>\n"
         );
+        let typed = Item {
+            label: "Temperature".to_owned(),
+            text: "21.4 °C".to_owned(),
+            blank: false,
+            path: "water.temperature_c".to_owned(),
+            typed: "21,4 °C <b>".to_owned(),
+        };
+        assert!(definitions("pairs", &[typed]).contains(
+            "data-path=\"water.temperature_c\">21.4 °C <small class=\"as-typed\">21,4 °C &lt;b&gt;</small></dd>"
+        ));
         assert_eq!(definitions("pairs", &[]), "");
     }
 }
