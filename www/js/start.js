@@ -22,6 +22,20 @@ const start = async () => {
   Object.defineProperty(state, 'check', { value: () => crew.engine.ask('selfcheck') });
 
   let job = null;
+  const run = () => {
+    state.workers = Pool.wanted();
+    job = new Job(crew, files, { record: editor.recordFor(files), onOpen: (opened) => editor.opened(files, opened) });
+    job.showFiles([]);
+    job.run();
+  };
+  const editor = new Editor(crew.engine, {
+    reload: async () => {
+      const change = ++changes;
+      await stop();
+      if (change === changes) run();
+    },
+    show: (result) => job?.show(result),
+  });
   let stopped = Promise.resolve();
   let changes = 0;
   const stop = () => {
@@ -34,25 +48,30 @@ const start = async () => {
     await stop();
     // A later change, made while the earlier job came to rest, is the one that counts.
     if (change !== changes) return;
-    state.workers = Pool.wanted();
+    offer.hide();
+    if (files.isOther) editor.reset();
     byId('start-over').disabled = files.empty;
     save.record = null;
     if (files.empty) {
       setPhase('empty');
       paper.clear();
+      offer.show();
       paper.hideProblems();
       tray.hideProgress();
       tray.hideFindings();
       tray.showFiles([], [], []);
     } else {
-      job = new Job(crew, files);
-      job.showFiles([]);
-      job.run();
+      run();
     }
     save.refresh();
   });
 
   save.listen();
+  save.onSaved = () => editor.setUnsaved(false);
+  editor.listen();
+  blanks.listen(editor);
+  const offer = new Offer(crew.engine, files);
+  offer.show();
   byId('example').addEventListener('click', () => files.tryExample());
   byId('start-over').addEventListener('click', () => files.clear());
   byId('again').addEventListener('click', () => files.onChange());
