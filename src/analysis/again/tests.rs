@@ -161,3 +161,48 @@ fn edited_sheets_are_those_of_a_fresh_analysis() {
         assert!(json == fresh, "{edits:?}: {differing:?}");
     }
 }
+
+/// What the sheet prints in a blank may be typed into it again, and means the same within its digits.
+#[test]
+fn printed_blanks_may_be_typed_again() {
+    use crate::record::{Typed, TypedReading, typed};
+    use crate::report::{self, model::Block};
+    let mut draft: Value = serde_json::from_str(RECORD).unwrap();
+    draft["excitation"]["u_drive"] =
+        serde_json::json!({"value": 0.03, "kind": "half-width", "relative": true});
+    draft["sensor"]["u_gain"] =
+        serde_json::json!({"value": 0.02, "kind": "expanded", "k": 2.0, "relative": true});
+    draft["exposure"] = serde_json::json!({"burst_s": 0.02, "repetition_hz": 5.0});
+    let record = record::read_value(&draft, "").unwrap();
+    let results = run(record, &files(), &mut |_, _| {}).unwrap();
+    let sheet = report::sheet(&results, draft.clone(), &inputs(), &English);
+    let model = report::model(&results, &sheet, &English);
+    let blocks = model.sections.iter().flat_map(|section| &section.blocks);
+    let items = blocks.flat_map(|block| match block {
+        Block::Definitions { items, .. } => items.as_slice(),
+        _ => &[],
+    });
+    let items = model.front.identity.iter().chain(items);
+    let stated = model.front.verdicts.iter().flat_map(|table| &table.rows);
+    let texts: Vec<(String, String)> = items
+        .filter(|item| !item.path.is_empty() && !item.blank)
+        .map(|item| (item.path.clone(), item.text.clone()))
+        .chain(stated.map(|row| (row.path.clone(), row.stated.clone())))
+        .collect();
+    assert!(texts.len() > 25, "{}", texts.len());
+    for (path, text) in texts {
+        let meant = typed(&draft, &path, &text, Some(TypedReading::Decimal));
+        let Ok(Typed::Values(values)) = meant else { panic!("{path} {text} {meant:?}") };
+        for (path, value) in values {
+            let pointer = format!("/{}", path.replace(['.', '['], "/").replace(']', ""));
+            let held = draft.pointer(&pointer).cloned().unwrap_or(Value::Null);
+            let same = match (held.as_f64(), value.as_f64()) {
+                // The unit of a stated value may become the printed one.
+                _ if path.starts_with("stated[") => true,
+                (Some(a), Some(b)) => (a - b).abs() <= 5e-3 * a.abs(),
+                _ => held == value || path.contains("u_") || held.is_null(),
+            };
+            assert!(same, "{path} {text}: {held} {value}");
+        }
+    }
+}
