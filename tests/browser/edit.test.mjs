@@ -58,7 +58,7 @@ test('a blank is filled in by keyboard, and the sheet follows', async (t) => {
   assert.ok(Math.abs(after.conditions.sound_speed_m_per_s - 1520.1) < 1, after.conditions.sound_speed_m_per_s);
   assert.notEqual(after.conditions.sound_speed_m_per_s, before.conditions.sound_speed_m_per_s);
   assert.match(await blank(page, 'water.temperature_c').innerText(), /35\.2/);
-  assert.match(await blank(page, 'water.temperature_c').innerText(), /35,2 °C/, 'as it was typed');
+  assert.match(await page.locator('dd', { has: blank(page, 'water.temperature_c') }).innerText(), /35\.2\s°C 35,2 °C/, 'as it was typed');
   const label = await blank(page, 'water.temperature_c').getAttribute('aria-label');
   assert.equal(label, 'Temperature');
   assert.equal(await blank(page, 'water.temperature_c').getAttribute('role'), 'textbox');
@@ -87,7 +87,7 @@ test('an ambiguous number is asked, not guessed', async () => {
   await note.locator('button').nth(1).click();
   await follows(page, (record) => record.excitation.repetition_hz === 1500);
   assert.equal(await page.locator('.blank-note').count(), 0);
-  assert.match(await blank(page, 'excitation.repetition_hz').innerText(), /1,500 Hz/);
+  assert.match(await page.locator('dd', { has: blank(page, 'excitation.repetition_hz') }).innerText(), /1,500 Hz/);
 });
 
 test('a unit that does not fit stays in its blank with those that do', async () => {

@@ -49,7 +49,7 @@ const blanks = {
       element.setAttribute('role', 'textbox');
       element.tabIndex = 0;
       element.spellcheck = false;
-      const label = element.closest('div')?.querySelector('dt') ?? element.closest('tr')?.querySelector('.name');
+      const label = element.closest('dd')?.previousElementSibling ?? element.closest('tr')?.querySelector('.name');
       element.setAttribute('aria-label', label?.textContent.trim() ?? words.get('sheet_title'));
       element.contentEditable = 'plaintext-only';
       if (element.contentEditable !== 'plaintext-only') element.contentEditable = 'true';
@@ -66,7 +66,8 @@ const blanks = {
   begin(element) {
     if (blanks.current?.element === element) return;
     const before = [...element.childNodes];
-    const typed = element.querySelector('.as-typed');
+    const beside = element.nextElementSibling;
+    const typed = beside?.matches('.as-typed') ? beside : null;
     if (blanks.open.has(element.dataset.path)) {
       // What was typed is still there.
     } else if (element.classList.contains('blank')) {
@@ -106,8 +107,14 @@ const blanks = {
 
   leave() {
     if (!blanks.current) return;
-    if (blanks.typing) blanks.handIn();
-    else blanks.restore();
+    if (!blanks.typing) {
+      blanks.restore();
+      return;
+    }
+    const { element } = blanks.current;
+    element.classList.remove('typing');
+    blanks.current = null;
+    blanks.send(element.dataset.path, blanks.textOf(element));
   },
 
   async handIn() {
@@ -123,11 +130,11 @@ const blanks = {
 
   // Hands a text in; a refused or ambiguous one stays with its note.
   async send(path, text, reading) {
+    blanks.open.delete(path);
     const line = await blanks.editor.fill(path, text, reading);
-    const waited = blanks.open.has(path);
     if (line.ok) {
-      blanks.open.delete(path);
-      if (waited || line.tier === '') paper.showAgain();
+      // Nothing changed: the sheet as it was says it in its own way.
+      if (line.tier === '') paper.showAgain();
       return;
     }
     blanks.open.set(path, { text, line });

@@ -17,6 +17,7 @@ class Editor {
   // Other files: nothing is typed yet.
   reset() {
     this.drafts.forget();
+    this.files = null;
     this.name = '';
     this.edited = false;
     this.setUnsaved(false);
@@ -38,6 +39,7 @@ class Editor {
       this.drafts.forget();
       this.edited = true;
       this.setUnsaved(true);
+      this.onTaken?.();
       return { text: found.text, name: found.name, edited: true };
     }
     return this.edited && this.drafts.now !== null ? { text: this.drafts.now, name: this.name, edited: true } : undefined;

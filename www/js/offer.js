@@ -23,7 +23,18 @@ class Offer {
     byId('draft-text').textContent = words.get(files ? 'draft_files' : 'draft_example');
     byId('draft-files').replaceChildren(...lines.map((line) => made('li', '', line)));
     byId('draft-open').hidden = Boolean(files);
+    byId('draft-clear').hidden = false;
     byId('draft-part').hidden = false;
+  }
+
+  // The draft of the files that were just added is filled in.
+  taken() {
+    byId('draft-text').textContent = words.get('draft_taken');
+    byId('draft-files').replaceChildren();
+    byId('draft-open').hidden = true;
+    byId('draft-clear').hidden = true;
+    byId('draft-part').hidden = false;
+    tray.say(words.get('draft_taken'));
   }
 
   hide() {

@@ -71,6 +71,7 @@ const start = async () => {
   editor.listen();
   blanks.listen(editor);
   const offer = new Offer(crew.engine, files);
+  editor.onTaken = () => offer.taken();
   offer.show();
   byId('example').addEventListener('click', () => files.tryExample());
   byId('start-over').addEventListener('click', () => files.clear());

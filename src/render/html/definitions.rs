@@ -16,22 +16,21 @@ pub fn definitions(class: &str, items: &[Item]) -> String {
 
 fn pair(item: &Item) -> String {
     let blank = if item.blank { " class=\"blank\"" } else { "" };
-    let path = if item.path.is_empty() {
-        String::new()
-    } else {
-        format!(" data-path=\"{}\"", escape::text(&item.path))
-    };
     // What can be typed into stays as it was typed.
-    let text = if item.path.is_empty() { keep_together(&item.text) } else { item.text.clone() };
+    let text = if item.path.is_empty() {
+        escape::text(&keep_together(&item.text))
+    } else {
+        let (path, text) = (escape::text(&item.path), escape::text(&item.text));
+        format!("<span{blank} data-path=\"{path}\">{text}</span>")
+    };
     let typed = if item.typed.is_empty() {
         String::new()
     } else {
         format!(" <small class=\"as-typed\">{}</small>", escape::text(&item.typed))
     };
     format!(
-        "<div><dt>{}</dt><dd{blank}{path}>{}{typed}</dd></div>\n",
-        rich(&item.label),
-        escape::text(&text)
+        "<div><dt>{}</dt><dd{blank}>{text}{typed}</dd></div>\n",
+        rich(&item.label)
     )
 }
 
@@ -50,8 +49,8 @@ mod tests {
         };
         assert_eq!(
             definitions("pairs", &[item]),
-            "<dl class=\"pairs\"><div><dt>Serial</dt><dd class=\"blank\" \
-             data-path=\"device.serial&quot;onclick=&quot;\">not stated</dd></div>\n</dl>\n"
+            "<dl class=\"pairs\"><div><dt>Serial</dt><dd class=\"blank\">\
+             <span class=\"blank\" data-path=\"device.serial&quot;onclick=&quot;\">not stated</span></dd></div>\n</dl>\n"
         );
         let typed = Item {
             label: "Temperature".to_owned(),
@@ -61,7 +60,7 @@ mod tests {
             typed: "21,4 °C <b>".to_owned(),
         };
         assert!(definitions("pairs", &[typed]).contains(
-            "data-path=\"water.temperature_c\">21.4 °C <small class=\"as-typed\">21,4 °C &lt;b&gt;</small></dd>"
+            "data-path=\"water.temperature_c\">21.4 °C</span> <small class=\"as-typed\">21,4 °C &lt;b&gt;</small></dd>"
         ));
         assert_eq!(definitions("pairs", &[]), "");
     }

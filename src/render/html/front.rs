@@ -27,7 +27,7 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
     };
     let (gravest, others) = front.gravest.split_at(front.gravest.len().min(AT_SENTENCE));
     format!(
-        "<section class=\"front\">\n<header>\n{kind}<h1 data-path=\"title\">{title}</h1>\n{identity}</header>\n\
+        "<section class=\"front\">\n<header>\n{kind}<h1><span data-path=\"title\">{title}</span></h1>\n{identity}</header>\n\
          {sentence}{judged}{values}{glance}\
          <footer>\n{not_measured}{cautions}{changes}{signatures}</footer>\n</section>\n",
         title = escape::text(&front.title),

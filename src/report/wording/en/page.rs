@@ -38,6 +38,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ),
     ("draft_example", "The example with what was typed into it is kept on this computer."),
     ("draft_open", "go on with it"),
+    ("draft_taken", "What was typed earlier for these files is filled in."),
     ("sheet_title", "Title of the sheet"),
     ("ask_reading", "Which is meant?"),
     ("wait", "The sheet is not finished yet; try again in a moment."),
