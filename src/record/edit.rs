@@ -209,11 +209,9 @@ impl Change {
 }
 
 impl Record {
-    /// The text that was typed for the value at a path, where it still means that value.
+    /// The text that was typed for the value at a path.
     pub fn as_typed(&self, path: &str) -> Option<&str> {
-        let text = self.typed.get(path)?;
-        let draft = serde_json::to_value(self).ok()?;
-        super::typed::still_means(&draft, path, text).then_some(text.as_str())
+        self.typed.get(path).map(String::as_str)
     }
 }
 
@@ -251,6 +249,9 @@ mod tests {
         assert_eq!(new.get("changes"), None);
         let record = read_value(&new, "").unwrap();
         assert_eq!(record.as_typed("water.temperature_c"), Some("21,4 °C"));
+        let mut stale = new.clone();
+        stale["water"]["temperature_c"] = json!(22.0);
+        assert_eq!(read_value(&stale, "").unwrap().as_typed("water.temperature_c"), None);
         let (again, tier) = done(edit(&new, "water.temperature_c", "20", None, NOW));
         assert_eq!((again["water"]["temperature_c"].as_f64(), again.get("typed")), (Some(20.0), Some(&json!({"water.temperature_c": "20"}))));
         assert_eq!(tier, Some(Tier::Map));

@@ -65,7 +65,8 @@ const blanks = {
 
   begin(element) {
     if (blanks.current?.element === element) return;
-    const before = [...element.childNodes];
+    // Copies: typing changes the nodes themselves.
+    const before = [...element.childNodes].map((node) => node.cloneNode(true));
     const beside = element.nextElementSibling;
     const typed = beside?.matches('.as-typed') ? beside : null;
     if (blanks.open.has(element.dataset.path)) {

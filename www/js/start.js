@@ -1,10 +1,25 @@
 // Starts the page: unpacks the engine, fetches the words, and runs a job at every change of files.
 'use strict';
 
+// Bytes from text of 85 signs, five for four bytes; the first sign says how many bytes only fill the
+// last four. (As src/build/text85.rs writes it.)
+const bytesOf = (text) => {
+  const place = new Uint8Array(128);
+  let count = 0;
+  for (let code = 33; code < 127; code++) if (!'"#$&\'<>\\`'.includes(String.fromCharCode(code))) place[code] = count++;
+  const groups = (text.length - 1) / 5;
+  const view = new DataView(new ArrayBuffer(4 * groups));
+  for (let group = 0; group < groups; group++) {
+    let value = 0;
+    for (let at = 5 * group + 1; at < 5 * group + 6; at++) value = value * 85 + place[text.charCodeAt(at)];
+    view.setUint32(4 * group, value);
+  }
+  return new Uint8Array(view.buffer, 0, 4 * groups - Number(text[0]));
+};
+
 // The engine as a compiled module, unpacked from the page itself.
 const unpack = async () => {
-  const text = atob(byId('engine').textContent.trim());
-  const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+  const bytes = bytesOf(byId('engine').textContent.trim());
   const plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
   return WebAssembly.compile(await new Response(plain).arrayBuffer());
 };
