@@ -40,8 +40,13 @@ pub fn edit(
         Typed::Ambiguous(readings) => return Ok(Edited::Ambiguous(readings)),
     };
     let mut new = draft.clone();
+    let old = told(draft, path);
     for (at, value) in values {
-        put(&mut new, &at, value, when)?;
+        put(&mut new, &at, value, path, when)?;
+    }
+    let now = told(&new, path);
+    if old != now && bears(path) {
+        note(&mut new, path, &old, &now, when);
     }
     keep_typed(&mut new, path, text.trim());
     finish(draft, new)
@@ -118,7 +123,28 @@ fn entry_of_list<'a>(path: &'a str, list: &str) -> Option<(usize, &'a str)> {
     Some((index.parse().ok()?, rest))
 }
 
-fn put(draft: &mut Value, path: &str, value: Value, when: Option<&str>) -> Result<(), Problems> {
+/// What a change tells of the blank at a path: of a stated value what its one text says.
+fn told(draft: &Value, path: &str) -> Value {
+    let value = get(draft, path).cloned().unwrap_or(Value::Null);
+    match (kind_of(path), value) {
+        (Some(Kind::Stated), Value::Object(row)) => {
+            let said = |(key, _): &(String, Value)| {
+                matches!(key.as_str(), "value" | "unit" | "tolerance")
+            };
+            Value::Object(row.into_iter().filter(said).collect())
+        }
+        (_, value) => value,
+    }
+}
+
+/// Puts one of the values that the text of a blank means; what lies outside that blank is told by itself.
+fn put(
+    draft: &mut Value,
+    path: &str,
+    value: Value,
+    blank: &str,
+    when: Option<&str>,
+) -> Result<(), Problems> {
     let old = get(draft, path).cloned().unwrap_or(Value::Null);
     if old == value || both_numbers(&old, &value) {
         return Ok(());
@@ -126,7 +152,9 @@ fn put(draft: &mut Value, path: &str, value: Value, when: Option<&str>) -> Resul
     if !set(draft, path, value.clone()) {
         return Err(vec![Problem::new("typed-no-blank").at(path)]);
     }
-    note(draft, path, &old, &value, when);
+    if !path.starts_with(blank) {
+        note(draft, path, &old, &value, when);
+    }
     Ok(())
 }
 
@@ -271,7 +299,12 @@ mod tests {
         assert_eq!(tier, Some(Tier::Sheet));
         assert_eq!(
             new["changes"],
-            json!([{"time": "2026-05-05T10:00:00", "field": "stated[0].value", "old": 7.8, "new": 8.0}])
+            json!([{
+                "time": "2026-05-05T10:00:00",
+                "field": "stated[0]",
+                "old": {"value": 7.8, "unit": "MPa", "tolerance": {"lower": -0.2, "upper": 0.2, "relative": true}},
+                "new": {"value": 8.0, "unit": "MPa", "tolerance": {"lower": -0.2, "upper": 0.2, "relative": true}}
+            }])
         );
         assert!(read_value(&new, "").unwrap().changes[0].bears_on_a_verdict());
         let (before, _) = done(edit(&draft(), "stated[0]", "8 MPa ± 20 %", None, None));

@@ -13,6 +13,9 @@ const EXAMPLE = join(DEMO, 'example');
 const FILES = ['focal-plane.h5', 'axial-line.csv', 'sensitivity.csv'].map((name) => copied(join(EXAMPLE, name)));
 const RECORD = readFileSync(join(EXAMPLE, 'record.json'), 'utf8');
 
+// The blank's line, with the text as it was typed.
+const line = (page, path) => page.locator('#sheet dd', { has: page.locator(`[data-path="${path}"]`) });
+
 const blank = (page, path) => page.locator(`#sheet [data-path="${path}"]`);
 
 const withExample = async () => {
@@ -49,7 +52,7 @@ const follows = async (page, reached) => {
 test('a blank is filled in by keyboard, and the sheet follows', async (t) => {
   const page = await withExample();
   const before = await numbers(page);
-  await type(page, 'water.temperature_c', '35,2 °C');
+  await type(page, 'water.temperature_c', '35,2 °C', 'Tab');
   const after = await follows(page, (record) => record.water.temperature_c === 35.2);
   const { timings } = await stateOf(page);
   t.diagnostic(`temperature of the example: engine ${timings.engine} ms, shown after ${timings.edited} ms`);
@@ -58,7 +61,7 @@ test('a blank is filled in by keyboard, and the sheet follows', async (t) => {
   assert.ok(Math.abs(after.conditions.sound_speed_m_per_s - 1520.1) < 1, after.conditions.sound_speed_m_per_s);
   assert.notEqual(after.conditions.sound_speed_m_per_s, before.conditions.sound_speed_m_per_s);
   assert.match(await blank(page, 'water.temperature_c').innerText(), /35\.2/);
-  assert.match(await page.locator('dd', { has: blank(page, 'water.temperature_c') }).innerText(), /35\.2\s°C 35,2 °C/, 'as it was typed');
+  assert.match(await line(page, 'water.temperature_c').innerText(), /35\.2\s°C 35,2 °C/, 'as it was typed');
   const label = await blank(page, 'water.temperature_c').getAttribute('aria-label');
   assert.equal(label, 'Temperature');
   assert.equal(await blank(page, 'water.temperature_c').getAttribute('role'), 'textbox');
@@ -87,7 +90,7 @@ test('an ambiguous number is asked, not guessed', async () => {
   await note.locator('button').nth(1).click();
   await follows(page, (record) => record.excitation.repetition_hz === 1500);
   assert.equal(await page.locator('.blank-note').count(), 0);
-  assert.match(await page.locator('dd', { has: blank(page, 'excitation.repetition_hz') }).innerText(), /1,500 Hz/);
+  assert.match(await line(page, 'excitation.repetition_hz').innerText(), /1,500 Hz/);
 });
 
 test('a unit that does not fit stays in its blank with those that do', async () => {

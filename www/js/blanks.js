@@ -165,7 +165,8 @@ const blanks = {
     element.setAttribute('aria-invalid', 'true');
     element.setAttribute('aria-describedby', note.id);
     element.classList.add('refused');
-    element.after(note);
+    const beside = element.nextElementSibling;
+    (beside?.matches('.as-typed') ? beside : element).after(note);
   },
 
   // Puts another sheet in place while a blank may have the focus: it has it again afterwards, with

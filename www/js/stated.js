@@ -12,7 +12,7 @@ const stated = {
       remove.type = 'button';
       remove.setAttribute('aria-label', `${words.get('remove')} ${element.getAttribute('aria-label')}`);
       remove.addEventListener('click', () => editor.remove(element.dataset.path));
-      element.closest('td').append(' ', remove);
+      element.closest('tr').querySelector('.name').append(' ', remove);
     }
     const place = sheet.querySelector('.judged') ?? sheet.querySelector('.front .sentence')?.closest('.beside, .alone');
     if (!place) return;

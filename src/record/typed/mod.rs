@@ -161,8 +161,12 @@ pub(super) fn scaled(value: f64, factor: f64) -> f64 {
 }
 
 pub(super) fn wrong_unit(unit: &str) -> Problem {
-    let fitting: Vec<String> =
-        typed_unit::fitting(unit).iter().map(|one| (*one).to_owned()).collect();
+    // As the trade writes them.
+    let shown = |one: &&str| match one.strip_prefix('u') {
+        Some(rest) => format!("µ{rest}"),
+        None => (*one).replace('2', "²"),
+    };
+    let fitting: Vec<String> = typed_unit::fitting(unit).iter().map(shown).collect();
     Problem::new("typed-wrong-unit").with("allowed", fitting)
 }
 
