@@ -30,12 +30,14 @@ def response_v_per_pa(frequency_hz):
     return LEVEL_V_PER_PA * film * amplifier
 
 
-def table_rows():
+TABLE_HZ = np.concatenate(
+    [np.arange(1, 10) * 0.1e6, np.arange(4, 80) * 0.25e6, np.arange(40, 81) * 0.5e6]
+)
+
+
+def table_rows(response=response_v_per_pa, f=TABLE_HZ):
     """Rows of the calibration: Hz, nV/Pa, u in percent (k = 1), deg, u in deg (k = 1)."""
-    f = np.concatenate(
-        [np.arange(1, 10) * 0.1e6, np.arange(4, 80) * 0.25e6, np.arange(40, 81) * 0.5e6]
-    )
-    m = response_v_per_pa(f)
+    m = response(f)
     u_percent = 3.0 + 1.0 * np.exp(-f / 0.4e6) + 3.0 * (f / 30.0e6) ** 2
     u_deg = 1.0 + 6.0 * (f / 30.0e6) ** 1.5
     return np.column_stack(

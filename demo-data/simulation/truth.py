@@ -185,16 +185,17 @@ class Truth:
                 "m2",
                 f"inside the -6 dB contour of {name} in the plane",
             )
-        self._power(scan)
+        self.power(scan)
         for letter, value in (("x", s.tilt_x_rad), ("y", s.tilt_y_rad)):
             self.add(scan, f"tilt_{letter}", value, "rad", f"beam axis in the {letter}z plane")
 
-    def _power(self, scan, parts=2):
+    def power(self, scan, parts=2, shift_m=(0.0, 0.0)):
+        """Power through the scanned window, itself moved by a shift in x and y."""
         s = self.scenario
         step = s.plane_step_m / parts
         n = s.plane_points * parts
         axis = s.plane_axis_m()[0] - 0.5 * s.plane_step_m + step * (np.arange(n) + 0.5)
-        points = _grid(axis, axis, s.plane_z_m)
+        points = _grid(axis + shift_m[0], axis + shift_m[1], s.plane_z_m)
         ppsi = np.empty(len(points))
         steady = np.empty(len(points), complex)
         for start in range(0, len(points), 256):

@@ -2,16 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use super::budgets::{self, ResponseSensitivity};
 use super::conditions::{conditions, temperature_c};
+use super::element_size::{self, KnownPlane};
 use super::focal_wave::Waveform;
 use super::judged::judged;
 use super::kept::Kept;
+use super::plane::element_size::Factors;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
-use super::budgets::{self, ResponseSensitivity};
 use super::survey::{Plan, ScanPlan};
-use super::{depths, fitness, line, noise_scans, plane, revisits};
+use super::{depths, drift, fitness, line, noise_scans, plane, repeats_average, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -28,6 +30,8 @@ pub struct Evaluated {
     pub quantities: Vec<Quantity>,
     pub picture: Picture,
     pub focal: Option<FocalWave>,
+    /// Factors of a plane for the sensor's size.
+    pub element: Option<Factors>,
     pub excluded: Vec<usize>,
     pub findings: Vec<Finding>,
 }
@@ -118,22 +122,31 @@ pub fn assemble_with(
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
     let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
-    let mut scans = Vec::new();
-    for (index, part) in prepared.scans.iter().enumerate() {
+    let mut planes = Vec::new();
+    let mut scans: Vec<(usize, ScanResult)> = Vec::new();
+    // Planes first: what they show of the field, lines and points through it need.
+    let is_plane = |part: &PreparedScan| matches!(part.scan.grid, Grid::Plane { .. });
+    let all = || prepared.scans.iter().enumerate();
+    let lines = all().filter(|(_, part)| !is_plane(part));
+    for (index, part) in all().filter(|(_, part)| is_plane(part)).chain(lines) {
         let scan_plan = plan.scans.get(index).ok_or_else(|| vec![Problem::new("band-missing")])?;
         let table = tables.get(index).map_or(&[][..], Vec::as_slice);
         if table.len() != part.scan.points() * WIDTH {
             return Err(vec![Problem::new("band-missing").in_scan(&part.scan.id)]);
         }
         findings.extend(scan_plan.findings.iter().cloned());
+        let known = (revisits.as_slice(), &mut planes);
         let (result, found) =
-            evaluate(prepared, part, scan_plan, &revisits, (table, kept)).map_err(|p| vec![p])?;
+            evaluate(prepared, part, scan_plan, known, (table, kept)).map_err(|p| vec![p])?;
         findings.extend(found);
-        scans.push(result);
+        scans.push((index, result));
     }
+    scans.sort_by_key(|(index, _)| *index);
+    let mut scans: Vec<ScanResult> = scans.into_iter().map(|(_, scan)| scan).collect();
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
-    let depths = depths::stacks(&scans);
+    findings.extend(repeats_average::findings(&prepared.scans, &scans));
+    let depths = depths::stacks(record, &scans, &mut findings);
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
         let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));
@@ -161,7 +174,7 @@ fn evaluate(
     prepared: &Prepared,
     part: &PreparedScan,
     plan: &ScanPlan,
-    revisits: &[Revisits],
+    (revisits, planes): (&[Revisits], &mut Vec<KnownPlane>),
     (table, kept): (&[f64], &Kept),
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
@@ -175,15 +188,23 @@ fn evaluate(
             *slot = point;
         }
     }
+    let (drift, of_drift) = drift::of_scan(prepared, part, revisits);
+    let drift = drift.map(|drift| {
+        let factor = drift.level(&mut points, |point| scan.grid.cell(point));
+        (drift, factor)
+    });
     let noise: Vec<f64> =
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
-    let response = ResponseSensitivity::of(
-        &part.response,
-        plan.conditioning.narrowband_hz,
-        plan.frequency_hz,
-    );
+    let response =
+        ResponseSensitivity::of(&part.response, plan.conditioning.narrowband_hz, plan.frequency_hz);
     let input = ScanInput {
-        sources: budgets::sources(prepared, part, &response, revisits),
+        sources: budgets::sources(
+            prepared,
+            part,
+            &response,
+            revisits,
+            drift.as_ref().map(|(drift, _)| drift.scatter()),
+        ),
         response,
         kept,
         part,
@@ -205,7 +226,19 @@ fn evaluate(
         Grid::Line { .. } => line::evaluate(&input)?,
         Grid::Point { .. } => single(&input)?,
     };
+    match evaluated.element.take() {
+        Some(factors) => planes.extend(known_plane(&input, &evaluated, factors)),
+        None => {
+            let plain = std::mem::take(&mut evaluated.quantities);
+            evaluated.quantities = element_size::corrected(&input, planes, plain);
+        }
+    }
     evaluated.findings.extend(fitness::findings(&input, &evaluated));
+    evaluated.findings.extend(of_drift);
+    if let Some((drift, factor)) = drift {
+        let plain = std::mem::take(&mut evaluated.quantities);
+        evaluated.quantities = plain.into_iter().map(|q| drift.apply(q, factor)).collect();
+    }
     let calibrated = part.response.is_calibrated();
     if !calibrated {
         evaluated
@@ -252,6 +285,20 @@ fn evaluate(
     Ok((result, evaluated.findings))
 }
 
+/// What a plane shows of the field about its axis.
+fn known_plane(
+    input: &ScanInput<'_>,
+    evaluated: &Evaluated,
+    factors: Factors,
+) -> Option<KnownPlane> {
+    let width = |id: &str| {
+        evaluated.quantities.iter().find(|q| q.id == id).and_then(|q| q.outcome.clone().ok())
+    };
+    let width_m = width("width_x_6")?.min(width("width_y_6")?);
+    let z_m = input.part.scan.grid.z_m(0);
+    Some(KnownPlane { level: input.setting.level, z_m, width_m, factors })
+}
+
 /// Largest pressure of either sign that the chain of a scan holds: where it stops being linear, or its
 /// full scale at the drive frequency.
 pub fn largest_pressure(
@@ -280,6 +327,7 @@ fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         quantities: quantities(&input.setting, &wave, &values),
         picture: Picture::None,
         focal: Some(wave.wave),
+        element: None,
         excluded: Vec::new(),
         findings,
     })

@@ -1,16 +1,22 @@
 //! Planes at several depths, taken together: the beam along its axis, and the focal volume.
 
 use super::results::{Picture, PlanePicture, ScanResult};
-use crate::base::depths::{Depth, Stack};
+use crate::base::depths::{BeamAxis, Depth, Stack};
+use crate::base::finding::{Arg, Finding, Severity};
 use crate::dsp::contour;
-use crate::field::{Scale, beam_width, focal_volume, spatial_peak};
-use crate::record::Role;
+use crate::field::{
+    Scale, beam_axis, beam_width, focal_volume, head_distance, principal_axes, spatial_peak,
+};
+use crate::record::{Record, Role};
 
 /// Fewest planes of a stack.
 const FEWEST: usize = 3;
+/// Difference of the tilts by phase and by centres from which it is told, rad: 1°. Common practice, no
+/// source.
+const TILTS_APART: f64 = 0.017_453_292_519_943_295;
 
 /// Stacks of three planes or more at different known depths, by level and range.
-pub fn stacks(scans: &[ScanResult]) -> Vec<Stack> {
+pub fn stacks(record: &Record, scans: &[ScanResult], findings: &mut Vec<Finding>) -> Vec<Stack> {
     let mut groups: Vec<Vec<(&ScanResult, &PlanePicture, f64)>> = Vec::new();
     for scan in scans.iter().filter(|scan| scan.role == Role::Plane && scan.calibrated) {
         let Picture::Plane(plane) = &scan.picture else { continue };
@@ -23,10 +29,13 @@ pub fn stacks(scans: &[ScanResult]) -> Vec<Stack> {
             None => groups.push(vec![(scan, plane, z_m)]),
         }
     }
-    groups.into_iter().filter_map(stack).collect()
+    let made = groups.into_iter().filter_map(|planes| stack(record, planes));
+    let stacks: Vec<Stack> = made.collect();
+    findings.extend(stacks.iter().filter_map(|stack| tilts_apart(scans, stack)));
+    stacks
 }
 
-fn stack(mut planes: Vec<(&ScanResult, &PlanePicture, f64)>) -> Option<Stack> {
+fn stack(record: &Record, mut planes: Vec<(&ScanResult, &PlanePicture, f64)>) -> Option<Stack> {
     planes.sort_by(|a, b| a.2.total_cmp(&b.2));
     planes.dedup_by(|a, b| a.2 == b.2);
     if planes.len() < FEWEST {
@@ -67,6 +76,9 @@ fn stack(mut planes: Vec<(&ScanResult, &PlanePicture, f64)>) -> Option<Stack> {
     });
     let areas: Vec<(f64, f64)> = depths.iter().map(|d| (d.z_m, d.area_m2)).collect();
     let counted = focal_volume::counted_m3(&areas);
+    let focus_shift_m = peak.as_ref().and_then(|peak| {
+        head_distance::focus_shift_m(&record.frame, &record.device, peak.x_m).ok()
+    });
     Some(Stack {
         level: planes[0].0.level,
         range: planes[0].0.range.clone(),
@@ -75,7 +87,68 @@ fn stack(mut planes: Vec<(&ScanResult, &PlanePicture, f64)>) -> Option<Stack> {
         ellipsoid_m3,
         counted_m3: counted.map(|c| c.volume_m3),
         open: counted.is_some_and(|c| c.open),
+        focus_shift_m,
+        axis: axis(record, &planes),
         planes: depths,
+    })
+}
+
+/// The line through the centres of gravity of the energy above −6 dB of each plane's own peak; planes
+/// whose beam reaches the edge do not take part.
+fn axis(record: &Record, planes: &[(&ScanResult, &PlanePicture, f64)]) -> Option<BeamAxis> {
+    let head_m = head_distance::head_m(&record.frame, &record.device).ok();
+    let centres: Vec<(f64, (f64, f64))> = planes
+        .iter()
+        .filter_map(|(_, plane, z_m)| {
+            let values = &plane.ppsi_pa2_s;
+            let peak = spatial_peak::of_plane(&plane.x_m, &plane.y_m, values, Scale::Energy)?;
+            let axes = principal_axes::principal_axes(
+                &plane.x_m,
+                &plane.y_m,
+                values,
+                &peak,
+                Scale::Energy,
+                6.0,
+            )?;
+            Some((head_distance::from_datum_m(&record.frame, *z_m), axes.centroid_m))
+        })
+        .collect();
+    let along = |of: fn((f64, f64)) -> f64| {
+        let line: Vec<(f64, f64)> = centres.iter().map(|(z, c)| (*z, of(*c))).collect();
+        beam_axis::axis_line(&line, head_m.unwrap_or(0.0))
+    };
+    let (x, y) = (along(|c| c.0)?, along(|c| c.1)?);
+    Some(BeamAxis {
+        planes: centres.len(),
+        tilt_x_rad: x.tilt_rad,
+        tilt_y_rad: y.tilt_rad,
+        u_tilt_x_rad: x.u_tilt_rad,
+        u_tilt_y_rad: y.u_tilt_rad,
+        offset_x_m: head_m.map(|_| x.at_m),
+        offset_y_m: head_m.map(|_| y.at_m),
+        u_offset_x_m: head_m.map(|_| x.u_at_m),
+        u_offset_y_m: head_m.map(|_| y.u_at_m),
+    })
+}
+
+/// Tells when the tilt by the phase of the plane with the largest energy is not that through the centres.
+fn tilts_apart(scans: &[ScanResult], stack: &Stack) -> Option<Finding> {
+    let axis = stack.axis?;
+    let energy = |d: &&Depth| d.ppsi_pa2_s.unwrap_or(0.0);
+    let loudest = stack.planes.iter().max_by(|a, b| energy(a).total_cmp(&energy(b)))?;
+    let scan = scans.iter().find(|scan| scan.id == loudest.scan)?;
+    let by_phase = |id: &str| scan.quantities.iter().find(|q| q.id == id)?.outcome.clone().ok();
+    let x = by_phase("tilt_x")? - axis.tilt_x_rad;
+    let y = by_phase("tilt_y")? - axis.tilt_y_rad;
+    let (which, apart, by_centres) =
+        if x.abs() >= y.abs() { ("x", x, axis.tilt_x_rad) } else { ("y", y, axis.tilt_y_rad) };
+    (apart.abs() > TILTS_APART).then(|| {
+        Finding::new(Severity::Caution, "tilts-differ")
+            .in_scan(&loudest.scan)
+            .with("axis", which)
+            .with("phase", Arg::measure(by_centres + apart, "deg"))
+            .with("centres", Arg::measure(by_centres, "deg"))
+            .with("planes", axis.planes)
     })
 }
 

@@ -9,7 +9,7 @@ use super::spread;
 use crate::base::error::Problem;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::interpolate;
-use crate::field::{Scale, beam_width, spatial_peak};
+use crate::field::{Scale, beam_width, head_distance, spatial_peak};
 use crate::scan::{Axis, Grid};
 
 /// Evaluates a line.
@@ -42,6 +42,10 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         out.extend(extents_along(*axis, which, along_m, values, own.as_ref(), blocked));
     }
     spread::of_line(input, (*axis, along_m), &map, &wave, &mut out);
+    if *axis == Axis::Z {
+        let shift = focus_shift(input, &peak, blocked);
+        out.push(shift.moves_with(&out, "z_peak"));
+    }
     let picture = LinePicture {
         axis: axis.name(),
         along_m: along_m.clone(),
@@ -58,8 +62,23 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         excluded: picture.replaced.clone(),
         picture: Picture::Line(Box::new(picture)),
         focal: Some(wave.wave),
+        element: None,
         findings,
     })
+}
+
+/// The peak of the energy re the geometric focus.
+fn focus_shift(
+    input: &ScanInput<'_>,
+    peak: &spatial_peak::SpatialPeak,
+    blocked: Option<&Reason>,
+) -> Quantity {
+    let record = input.setting.record;
+    let outcome = match blocked {
+        Some(reason) => Err(reason.clone()),
+        None => head_distance::focus_shift_m(&record.frame, &record.device, peak.x_m),
+    };
+    Quantity::from_outcome("focus_shift", outcome).by("peak-less-geometric")
 }
 
 /// Ids of one quantity along a line: its position, its extents with their levels in dB.

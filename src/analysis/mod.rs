@@ -9,6 +9,8 @@ mod assemble;
 mod budgets;
 mod conditions;
 mod depths;
+mod drift;
+mod element_size;
 mod fitness;
 mod focal_wave;
 mod judged;
@@ -19,6 +21,7 @@ mod noise_scans;
 mod plane;
 mod point;
 mod prepare;
+mod repeats_average;
 mod results;
 mod revisits;
 mod skeleton;
@@ -32,7 +35,9 @@ pub use kept::Kept;
 pub use conditions::conditions;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
-pub use results::{FocalWave, LinePicture, Picture, PlanePicture, Results, ScanResult};
+pub use results::{
+    FocalWave, LinePicture, Picture, PlanePicture, PressureProfiles, Results, ScanResult,
+};
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};
 

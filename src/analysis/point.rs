@@ -1,7 +1,9 @@
 //! Quantities at the spatial peak: from a waveform alone, or with peak values fitted over a map.
 
 use super::focal_wave::Waveform;
-use crate::base::budget::source::{CALIBRATION, NOISE, NOISE_BIAS, PEAK_FIT, REPETITION, TEMPERATURE};
+use crate::base::budget::source::{
+    CALIBRATION, NOISE, NOISE_BIAS, PEAK_FIT, REPETITION, TEMPERATURE,
+};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::dsp::extremum::Interpolator;
@@ -82,7 +84,8 @@ pub fn quantities(setting: &Setting<'_>, wave: &Waveform, peak: &PeakValues) -> 
     let pii = ppsi.clone().map(|v| pulse_intensity_integral::pii(v, rho_c));
     let td = held(&wave.td_s.ok_or_else(|| Reason::new("no-pulse")));
     let [pc, pr] = ["pc", "pr"].map(|id| bound(peak_pressure(setting, id, peak, wave)));
-    let [pc, pr] = [pc.scales_with(PEAK_FIT, peak.residuals[0]), pr.scales_with(PEAK_FIT, peak.residuals[1])];
+    let [pc, pr] =
+        [pc.scales_with(PEAK_FIT, peak.residuals[0]), pr.scales_with(PEAK_FIT, peak.residuals[1])];
     // What rests on the energy at the peak.
     let fitted = |quantity: Quantity| quantity.scales_with(PEAK_FIT, peak.residuals[2]);
     let [pc_ss, pr_ss] = steady_peaks(setting, wave, [&pc, &pr]);

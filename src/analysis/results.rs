@@ -96,6 +96,20 @@ pub struct PlanePicture {
     /// −6 dB limits along x and y, m.
     pub width_x: Option<(f64, f64)>,
     pub width_y: Option<(f64, f64)>,
+    /// Profiles of the peak pressures, each through its own peak.
+    pub profiles_pc: Option<PressureProfiles>,
+    pub profiles_pr: Option<PressureProfiles>,
+}
+
+/// Profiles of a peak pressure along x and y through its own peak.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PressureProfiles {
+    pub peak_pa: f64,
+    pub x_pa: Vec<f64>,
+    pub y_pa: Vec<f64>,
+    /// −6 dB limits along x and y, m.
+    pub width_x: Option<(f64, f64)>,
+    pub width_y: Option<(f64, f64)>,
 }
 
 /// Values along a line.

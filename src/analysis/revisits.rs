@@ -35,7 +35,11 @@ pub fn evaluate(
             ppsi_pa2_s: take(|p| p.ppsi_pa2_s),
         };
         findings.extend(plan.findings);
-        findings.extend(drift(&revisits));
+        let corrected = prepared.record.analysis.corrections.drift;
+        findings.extend(
+            drift(&revisits)
+                .map(|found| found.with("corrected", if corrected { "yes" } else { "no" })),
+        );
         out.push(revisits);
     }
     Ok(out)

@@ -33,4 +33,29 @@ pub struct Stack {
     pub counted_m3: Option<f64>,
     /// The first or the last plane reaches that level: the volume goes on beyond.
     pub open: bool,
+    /// Place of the peak less that of the geometric focus, m, negative toward the head; null where the
+    /// record does not say where that lies.
+    #[serde(default)]
+    pub focus_shift_m: Option<f64>,
+    /// The beam's axis through the centres of the planes; null with fewer than three centres.
+    #[serde(default)]
+    pub axis: Option<BeamAxis>,
+}
+
+/// A straight line through the centres of a beam in planes at several depths; uncertainties from the
+/// scatter of the centres about it alone.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct BeamAxis {
+    /// Planes whose centre took part.
+    pub planes: usize,
+    /// Angles to z, rad, positive toward +x and +y.
+    pub tilt_x_rad: f64,
+    pub tilt_y_rad: f64,
+    pub u_tilt_x_rad: f64,
+    pub u_tilt_y_rad: f64,
+    /// Where it meets the plane of the head at which z begins, m; null where the record names none.
+    pub offset_x_m: Option<f64>,
+    pub offset_y_m: Option<f64>,
+    pub u_offset_x_m: Option<f64>,
+    pub u_offset_y_m: Option<f64>,
 }

@@ -141,6 +141,20 @@ impl Quantity {
         self
     }
 
+    /// Adds the sensitivities of another quantity of the same unit, one for one: where that moves, this
+    /// one does.
+    #[must_use]
+    pub fn moves_with(mut self, others: &[Self], id: &str) -> Self {
+        if self.outcome.is_ok()
+            && let Some(other) = others.iter().find(|other| other.id == id)
+        {
+            for (source, derivative) in &other.sensitivities {
+                *self.sensitivities.entry(source.clone()).or_insert(0.0) += derivative;
+            }
+        }
+        self
+    }
+
     #[must_use]
     pub fn in_window(mut self, window: Window) -> Self {
         self.window = Some(window);
@@ -294,6 +308,8 @@ pub const CATALOGUE: &[Entry] = &[
     entry("sidelobe_db", "L_{s}", "dB", "dB", 1.0),
     entry("tilt_x", "\u{3b8}_{x}", "rad", "deg", 1e-3),
     entry("tilt_y", "\u{3b8}_{y}", "rad", "deg", 1e-3),
+    entry("axis_offset_x", "x_{0}", "m", "mm", 1e-4),
+    entry("axis_offset_y", "y_{0}", "m", "mm", 1e-4),
     entry("isal", "I_{sal}", "W/m2", "W/cm2", 1.0),
     entry("isata", "I_{sata}", "W/m2", "W/cm2", 1e-3),
     entry("power_on_plane_wave", "P_{on}", "W", "W", 1e-3),
@@ -305,6 +321,7 @@ pub const CATALOGUE: &[Entry] = &[
     entry("z_peak", "z_{s}", "m", "mm", 1e-4),
     entry("z_peak_pc", "z_{s,c}", "m", "mm", 1e-4),
     entry("z_peak_pr", "z_{s,r}", "m", "mm", 1e-4),
+    entry("focus_shift", "\u{394}z", "m", "mm", 1e-4),
     entry("length_3", "l_{3}", "m", "mm", 1e-4),
     entry("length_6", "l_{6}", "m", "mm", 1e-4),
     entry("length_6_pc", "l_{6,c}", "m", "mm", 1e-4),

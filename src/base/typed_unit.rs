@@ -3,10 +3,7 @@
 /// SI unit of a dimension, and what may be typed for it with its factor to SI. The first ones are
 /// those that a message proposes.
 const UNITS: &[(&str, &[(&str, f64)])] = &[
-    (
-        "Pa",
-        &[("MPa", 1e6), ("kPa", 1e3), ("Pa", 1.0), ("GPa", 1e9), ("bar", 1e5), ("mPa", 1e-3)],
-    ),
+    ("Pa", &[("MPa", 1e6), ("kPa", 1e3), ("Pa", 1.0), ("GPa", 1e9), ("bar", 1e5), ("mPa", 1e-3)]),
     (
         "W/m2",
         &[

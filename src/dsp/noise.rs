@@ -22,8 +22,8 @@ impl Noise {
         z ^ (z >> 31)
     }
 
-    /// Above 0, up to 1.
-    fn uniform(&mut self) -> f64 {
+    /// A number equally likely anywhere above 0, up to 1.
+    pub fn uniform(&mut self) -> f64 {
         ((self.bits() >> 11) as f64 + 1.0) * 2f64.powi(-53)
     }
 

@@ -4,10 +4,13 @@ use rustfft::num_complex::Complex;
 
 use super::beam_half_angle::sine_from_spectrum;
 use super::beyond_window::{BeyondWindow, beyond_window};
+use super::disc_directivity::energy_factor;
 use crate::dsp::plane_spectrum::plane_spectrum;
 
 /// Transverse wave numbers above this fraction of the step's reach count as its outermost.
 const OUTERMOST: f64 = 0.9;
+/// Waves along the plane count as if they left it at this cosine in `by_wave_number`: they are noise.
+const GRAZING: f64 = 0.1;
 
 /// Power of one harmonic through a plane.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,10 +31,25 @@ pub struct AngularPower {
     /// Power outside the window, W, guessed from the fall of the energy toward its edge; good to half of
     /// itself. `None` where the window holds too few points about the axis.
     pub beyond_w: Option<f64>,
+    /// Factors that undo the averaging over the sensor's disc: on `power_w`, and on a power of the same
+    /// energy taken for plane waves along z.
+    pub disc: (f64, f64),
+    /// ∂ln P/∂ln k, without the factor before the sum: by how much the obliqueness of the waves makes the
+    /// power go with the scale of the axes and, the other way round, with the sound speed.
+    pub by_wave_number: f64,
     /// Steps that were used, m.
     pub step_m: (f64, f64),
     /// Whether the map was interpolated onto equal steps.
     pub resampled: bool,
+}
+
+/// What the sensor adds to a map and takes from it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sensor {
+    /// Root mean square of the noise in one point's complex amplitude, Pa.
+    pub noise_pa: f64,
+    /// Effective radius, m; 0 for a point.
+    pub radius_m: f64,
 }
 
 /// Power of one harmonic through the plane z = constant.
@@ -39,8 +57,8 @@ pub struct AngularPower {
 /// P = 1/(2ρc) Σ |A(kx, ky)|² kz/k over the propagating components, kz = √(k² − kx² − ky²), Σ|A|² =
 /// ∫|p|² dA over the window; components with kx² + ky² ≥ k² carry no power on the mean. A plane wave of
 /// amplitude p at the angle θ to the plane's normal gives p² cos θ/(2ρc) times the area. White noise of
-/// the mean square `noise_pa`² of one point's complex amplitude lies evenly over the spectrum and is
-/// subtracted.
+/// the mean square `sensor.noise_pa`² of one point's complex amplitude lies evenly over the spectrum and is
+/// subtracted. A flat disc shows each plane wave by its directivity, which is divided out.
 ///
 /// # Units
 /// Pressure amplitudes (peak, not rms) in Pa; `impedance` ρc in Pa·s/m; `frequency_hz` of this harmonic.
@@ -61,8 +79,9 @@ pub fn angular_power(
     frequency_hz: f64,
     speed_m_s: f64,
     impedance: f64,
-    noise_pa: f64,
+    sensor: Sensor,
 ) -> Option<AngularPower> {
+    let noise_pa = sensor.noise_pa;
     let spectrum = plane_spectrum(x_m, y_m, pressure_pa)?;
     let k = 2.0 * std::f64::consts::PI * frequency_hz / speed_m_s;
     let (dx, dy) = spectrum.step;
@@ -70,7 +89,8 @@ pub fn angular_power(
         noise_pa * noise_pa * dx * dy * spectrum.points as f64 / spectrum.values.len() as f64;
     let reach = (std::f64::consts::PI / dx * OUTERMOST, std::f64::consts::PI / dy * OUTERMOST);
     let (mut total, mut propagating, mut outermost) = (0.0, 0.0, 0.0);
-    let (mut weighted, mut noise_weighted) = (0.0, 0.0);
+    let (mut weighted, mut noise_weighted, mut oblique) = (0.0, 0.0, 0.0);
+    let (mut undone, mut undone_weighted) = (0.0, 0.0);
     for (row, ky) in spectrum.values.chunks_exact(spectrum.kx.len()).zip(&spectrum.ky) {
         for (value, kx) in row.iter().zip(&spectrum.kx) {
             let energy = value.norm_sqr();
@@ -78,18 +98,30 @@ pub fn angular_power(
             if kx.abs() > reach.0 || ky.abs() > reach.1 {
                 outermost += energy - noise;
             }
-            let cosine = 1.0 - (kx * kx + ky * ky) / (k * k);
+            let square = kx * kx + ky * ky;
+            let cosine = 1.0 - square / (k * k);
             if cosine > 0.0 {
                 let cosine = cosine.sqrt();
                 propagating += energy - noise;
                 weighted += energy * cosine;
                 noise_weighted += noise * cosine;
+                oblique += (energy - noise) * (1.0 - cosine * cosine) / cosine.max(GRAZING);
+                if sensor.radius_m > 0.0 {
+                    let factor = energy_factor(square.sqrt() * sensor.radius_m);
+                    undone += factor * (energy - noise);
+                    undone_weighted += factor * (energy - noise) * cosine;
+                }
             }
         }
     }
     if !(total > 0.0 && propagating > 0.0 && weighted > noise_weighted) {
         return None;
     }
+    let disc = if undone > 0.0 && undone_weighted > 0.0 {
+        (undone_weighted / (weighted - noise_weighted), undone / propagating)
+    } else {
+        (1.0, 1.0)
+    };
     let scale = 1.0 / (2.0 * impedance);
     let power_w = scale * (weighted - noise_weighted);
     let outside = beyond(x_m, y_m, pressure_pa, noise_pa);
@@ -101,6 +133,8 @@ pub fn angular_power(
         outermost: (outermost / total).max(0.0),
         sine_half_angle: sine_from_spectrum(&spectrum, k, noise),
         beyond_w: outside.map(|b| b.integral * power_w / total),
+        disc,
+        by_wave_number: oblique / (weighted - noise_weighted),
         step_m: spectrum.step,
         resampled: spectrum.resampled,
     })
@@ -134,6 +168,7 @@ mod tests {
 
     const SPEED: f64 = 1500.0;
     const IMPEDANCE: f64 = 1.5e6;
+    const POINT: Sensor = Sensor { noise_pa: 0.0, radius_m: 0.0 };
 
     fn axis(half: i32, step_m: f64) -> Vec<f64> {
         (-half..=half).map(|i| f64::from(i) * step_m).collect()
@@ -152,7 +187,7 @@ mod tests {
         for degrees in [0.0f64, 20.0, 40.0] {
             let sine = degrees.to_radians().sin();
             let p = map(&x, |x, _| Complex::from_polar(2e5, -k * sine * x));
-            let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, 0.0).expect("power");
+            let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, POINT).expect("power");
             let exact = 4e10 / (2.0 * IMPEDANCE) * area * degrees.to_radians().cos();
             assert!(
                 (found.power_w / exact - 1.0).abs() < 5e-3,
@@ -171,9 +206,12 @@ mod tests {
         let w = 9e-3;
         let exact = 1e12 / (2.0 * IMPEDANCE) * PI * w * w / 2.0;
         let p = map(&x, |x, y| Complex::new(1e6 * (-(x * x + y * y) / (w * w)).exp(), 0.0));
-        let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, 0.0).expect("power");
+        let found = angular_power(&x, &x, &p, 1e6, SPEED, IMPEDANCE, POINT).expect("power");
         // The mean of kz/k over the spectrum: 1 − 1/(k w)², 7e-4.
         assert!((found.power_w / exact - 1.0).abs() < 1e-3, "{}", found.power_w / exact);
+        // So the derivative by ln k is 2/(k w)².
+        let expected = 2.0 / (2.0 * PI * 1e6 / SPEED * w).powi(2);
+        assert!((found.by_wave_number / expected - 1.0).abs() < 0.02, "{}", found.by_wave_number);
         assert!(found.evanescent < 1e-9 && found.outermost < 1e-9);
         assert!(found.beyond_w.expect("rings") < 1e-6 * exact);
 
@@ -182,7 +220,9 @@ mod tests {
             .iter()
             .map(|p| p + Complex::new(noise.next(), noise.next()) * (2e4 / 2f64.sqrt()))
             .collect();
-        let found = angular_power(&x, &x, &noisy, 1e6, SPEED, IMPEDANCE, 2e4).expect("power");
+        let noisy_point = Sensor { noise_pa: 2e4, radius_m: 0.0 };
+        let found =
+            angular_power(&x, &x, &noisy, 1e6, SPEED, IMPEDANCE, noisy_point).expect("power");
         assert!((found.power_w / exact - 1.0).abs() < 3e-3, "{}", found.power_w / exact);
         assert!(found.power_with_noise_w / exact > 1.01);
     }
@@ -259,7 +299,7 @@ mod tests {
                     let (first, weights) = lagrange_weights(&r, x.hypot(y)).expect("inside");
                     radial[first..].iter().zip(&weights).map(|(v, w)| v * w).sum()
                 });
-                let found = angular_power(&x, &x, &p, bowl.frequency, SPEED, IMPEDANCE, 0.0)
+                let found = angular_power(&x, &x, &p, bowl.frequency, SPEED, IMPEDANCE, POINT)
                     .expect("power");
                 // The window of ±36 mm misses 0.5 to 1.3 %; what is guessed to lie outside makes it up.
                 let beyond = found.beyond_w.expect("rings");

@@ -5,13 +5,17 @@
 
 pub mod angular_power;
 pub mod beam_area;
+pub mod beam_axis;
 pub mod beam_half_angle;
 pub mod beam_width;
 pub mod beyond_window;
 pub mod comb;
 pub mod disc_average;
+pub mod disc_directivity;
+pub mod drift;
 pub mod effective_area;
 pub mod focal_volume;
+pub mod head_distance;
 pub mod local_distortion;
 pub mod mean_intensity;
 pub mod phase_scatter;

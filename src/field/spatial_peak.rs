@@ -22,7 +22,8 @@ pub struct SpatialPeak {
     pub cell: usize,
     /// Least-squares quadratic in the logarithm; otherwise the nearest grid point.
     pub fitted: bool,
-    /// Relative standard deviation of the values about the fit.
+    /// Relative standard deviation of the values about the fit; without a fit, relative standard
+    /// uncertainty of the largest grid value as the peak ([`between_points`]).
     pub residual: f64,
     /// The largest grid value lies on the edge of the scan.
     pub at_edge: bool,
@@ -81,7 +82,18 @@ pub fn of_plane(x_m: &[f64], y_m: &[f64], values: &[f64], scale: Scale) -> Optio
         value: top.map_or(values[cell], |t| t.value.exp()),
         cell,
         fitted: top.is_some(),
-        residual: top.map_or(0.0, |t| t.residual),
+        residual: top.map_or_else(
+            || {
+                let along_x = |c: usize| values.get(row * nx + c).filter(|_| c < nx).copied();
+                let along_y = |r: usize| values.get(r * nx + column).copied();
+                let sides = [
+                    (column.checked_sub(1).and_then(along_x), along_x(column + 1)),
+                    (row.checked_sub(1).and_then(along_y), along_y(row + 1)),
+                ];
+                between_points(values[cell], &sides)
+            },
+            |t| t.residual,
+        ),
         at_edge: row == 0 || column == 0 || row + 1 == y_m.len() || column + 1 == nx,
     })
 }
@@ -102,9 +114,32 @@ pub fn of_line(along_m: &[f64], values: &[f64], scale: Scale) -> Option<SpatialP
         value: top.map_or(values[cell], |t| t.value.exp()),
         cell,
         fitted: top.is_some(),
-        residual: top.map_or(0.0, |t| t.residual),
+        residual: top.map_or_else(
+            || {
+                let at = |i: usize| values.get(i).copied();
+                between_points(values[cell], &[(cell.checked_sub(1).and_then(at), at(cell + 1))])
+            },
+            |t| t.residual,
+        ),
         at_edge: cell == 0 || cell + 1 == along_m.len(),
     })
+}
+
+/// What the largest grid value may lack of the peak between the points, as a relative standard
+/// uncertainty: along each axis, with ln v a parabola −k x², the peak lies within half a step s and the
+/// value lacks at most ks²/4, and the lower of the two neighbours lies at least ks² below; so a quarter of
+/// that fall, as the half-width of a rectangular distribution.
+///
+/// # Shape
+/// `sides`: values of the neighbours before and after, an entry for each axis.
+fn between_points(largest: f64, sides: &[(Option<f64>, Option<f64>)]) -> f64 {
+    /// Largest fall that is told, in nepers: below, the neighbours are noise.
+    const MOST: f64 = 4.0;
+    let fall = |value: f64| if value > 0.0 { (largest / value).ln().min(MOST) } else { MOST };
+    let along = |(a, b): &(Option<f64>, Option<f64>)| {
+        0.25 * [*a, *b].into_iter().flatten().map(fall).fold(0.0, f64::max)
+    };
+    sides.iter().map(along).sum::<f64>() / 3f64.sqrt()
 }
 
 /// The largest point and its eight neighbours, if all stand above a level.
@@ -158,6 +193,21 @@ mod tests {
     fn nothing_positive_has_no_peak() {
         assert_eq!(of_plane(&[0.0, 1.0], &[0.0, 1.0], &[-1.0; 4], Scale::Energy), None);
         assert_eq!(of_line(&[], &[], Scale::Energy), None);
+    }
+
+    /// A Gaussian line at steps too coarse for a fit: wherever its top lies between the points, what the
+    /// largest value lacks is within the rectangular half-width √3 u.
+    #[test]
+    fn what_the_grid_value_lacks_is_within_its_uncertainty() {
+        for shift in [0.0, 0.1, 0.25, 0.4, 0.5] {
+            let x: Vec<f64> = (-3..=3).map(f64::from).collect();
+            let values: Vec<f64> = x.iter().map(|x| (-0.9 * (x - shift).powi(2)).exp()).collect();
+            let peak = of_line(&x, &values, Scale::Energy).expect("positive");
+            assert!(!peak.fitted, "{shift}");
+            let lacking = -peak.value.ln();
+            assert!(lacking <= 3f64.sqrt() * peak.residual + 1e-12, "{shift} {peak:?}");
+            assert!(peak.residual < 0.4, "{peak:?}");
+        }
     }
 
     #[test]

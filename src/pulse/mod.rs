@@ -14,6 +14,7 @@ pub mod pulse_average_intensity;
 pub mod pulse_duration;
 pub mod pulse_intensity_integral;
 pub mod pulse_pressure_squared_integral;
+pub mod repeat_average;
 pub mod steady_peaks;
 pub mod temporal_average_intensity;
 pub mod uncertainty;

@@ -141,10 +141,12 @@ pub struct Corrections {
     pub spatial_averaging: bool,
     /// Drift between revisits of one point corrected; false where blank.
     pub drift: bool,
+    /// Offset between rows recorded forward and backward on the fly corrected; false where blank.
+    pub motion: bool,
 }
 
 impl Default for Corrections {
     fn default() -> Self {
-        Self { noise: true, spatial_averaging: true, drift: false }
+        Self { noise: true, spatial_averaging: true, drift: false, motion: false }
     }
 }

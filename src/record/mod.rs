@@ -72,7 +72,7 @@ pub use scans::{Acquisition, Motion, Role, ScanEntry};
 pub use schema::SCHEMA_TEXT;
 #[cfg(not(target_arch = "wasm32"))]
 pub use schema::schema;
-pub use sensor::{EffectiveRadius, GainRange, Sensor};
+pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
 pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
 pub use edit::{Edited, add_stated, edit, remove};

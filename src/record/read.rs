@@ -175,7 +175,10 @@ mod tests {
             if path == ["sensor"] || path == ["sensor", "ranges"] {
                 // The scans name ranges, which now do not exist.
                 assert!(lines(&result.unwrap_err()).iter().all(|l| l.contains("unknown-range")));
-            } else if required.contains(&last) && path != ["analysis", "window", "kind"] {
+            } else if required.contains(&last)
+                && path != ["analysis", "window", "kind"]
+                && path != ["sensor", "kind"]
+            {
                 let name = path.join(".");
                 let of_u = path[path.len().saturating_sub(2)].starts_with("u_");
                 let code = match last {
@@ -184,8 +187,7 @@ mod tests {
                 };
                 assert_eq!(lines(&result.unwrap_err()), [format!("{code} {name}")]);
             } else if needed.contains(&last) || last == "relative" && path[1] != "u_position" {
-                let codes =
-                    ["record-one-factor", "record-no-device-scans", "record-not-relative"];
+                let codes = ["record-one-factor", "record-no-device-scans", "record-not-relative"];
                 let found = lines(&result.unwrap_err());
                 assert!(found.iter().all(|l| codes.iter().any(|code| l.starts_with(code))));
             } else {

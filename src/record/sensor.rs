@@ -12,6 +12,9 @@ pub struct Sensor {
     /// What it is, in words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub description: Option<String>,
+    /// Kind of the pressure-sensitive part: published relations hold for one kind.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub kind: Option<SensorKind>,
     /// Serial number.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub serial: Option<String>,
@@ -40,6 +43,21 @@ pub struct Sensor {
     /// Relative uncertainty of the gain from sensor to counts: amplifier and digitiser.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub u_gain: Option<Uncertainty>,
+}
+
+/// Kind of a pressure sensor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+#[cfg_attr(not(target_arch = "wasm32"), derive(schemars::JsonSchema))]
+pub enum SensorKind {
+    /// A membrane with a small electrode.
+    Membrane,
+    /// A needle.
+    Needle,
+    /// The end of an optical fibre.
+    Fibre,
+    /// Another kind.
+    Other,
 }
 
 /// A gain range of the sensor's chain.

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::base::finding::Severity;
 use crate::base::quantity::{TimeBase, Window, WindowKind};
-use crate::base::verdict::Outcome;
 use crate::base::sheet::{Conditions, QuantityEntry, SCHEMA, ScanSummary, Sheet};
+use crate::base::verdict::Outcome;
 use crate::report::model::{
     AxisData, Block, Curve, CurveStyle, CurvesData, Figure, FigureBody, FindingRow, Front, Item,
     QuantityRow, Section, SheetModel, VerdictRow, VerdictTable,
@@ -250,11 +250,7 @@ pub fn verdict_table() -> VerdictTable {
     let head = ["Quantity", "Stated", "Measured", "Probability", "E_{n}", "Verdict"];
     VerdictTable {
         head: head.map(str::to_owned).to_vec(),
-        rows: vec![
-            row(Outcome::Conforms),
-            row(Outcome::Undecided),
-            row(Outcome::DoesNotConform),
-        ],
+        rows: vec![row(Outcome::Conforms), row(Outcome::Undecided), row(Outcome::DoesNotConform)],
         notes: vec!["Decided by probability.".to_owned()],
     }
 }
@@ -283,8 +279,8 @@ pub fn replace_texts(value: &mut serde_json::Value, with: &str) {
         }
         serde_json::Value::Object(members) => {
             for (key, member) in members {
-                let chooses =
-                    ["block", "figure", "severity", "scale", "style", "outcome"].contains(&key.as_str());
+                let chooses = ["block", "figure", "severity", "scale", "style", "outcome"]
+                    .contains(&key.as_str());
                 if !(chooses && member.is_string()) {
                     replace_texts(member, with);
                 }

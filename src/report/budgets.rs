@@ -18,15 +18,13 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let tables: Vec<BudgetTable> = printed(results)
         .into_iter()
-        .filter_map(|(scan, quantity)| Some(table(scan, quantity, words)?))
+        .filter_map(|(scan, quantity)| table(scan, quantity, words))
         .collect();
     if tables.is_empty() {
         return Vec::new();
     }
-    let mut blocks = vec![
-        Block::Paragraph { text: label("budgets-reading") },
-        Block::Budgets { tables },
-    ];
+    let mut blocks =
+        vec![Block::Paragraph { text: label("budgets-reading") }, Block::Budgets { tables }];
     let assumed = assumptions(results, words);
     if !assumed.is_empty() {
         blocks.push(Block::Paragraph { text: label("assumed") });
@@ -39,9 +37,8 @@ fn printed(results: &Results) -> Vec<(&ScanResult, &Quantity)> {
     let main = results.scans.iter().find(|scan| scan.role.as_str() == "plane");
     let main = main.or_else(|| results.scans.first());
     let of_main = main.into_iter().flat_map(|scan| {
-        let wanted = |q: &&Quantity| {
-            PRINTED.contains(&q.id) && q.time_base != Some(TimeBase::Exposure)
-        };
+        let wanted =
+            |q: &&Quantity| PRINTED.contains(&q.id) && q.time_base != Some(TimeBase::Exposure);
         scan.quantities.iter().filter(wanted).map(move |q| (scan, q))
     });
     let mut out: Vec<(&ScanResult, &Quantity)> = of_main.collect();
@@ -104,8 +101,10 @@ struct Unit {
 
 impl Unit {
     fn of(key: &str) -> Self {
-        units::print_unit(key)
-            .map_or(Self { text: "", per_si: 1.0 }, |unit| Self { text: unit.text, per_si: unit.per_si })
+        units::print_unit(key).map_or(Self { text: "", per_si: 1.0 }, |unit| Self {
+            text: unit.text,
+            per_si: unit.per_si,
+        })
     }
 
     fn set(&self, si: f64, digits: i32, words: &dyn Wording) -> String {
@@ -126,7 +125,11 @@ fn row(line: &Line, value: &Unit, words: &dyn Wording) -> BudgetRow {
     let sensitivity = match line.unit.as_str() {
         _ if line.sensitivity.abs() == 1.0 => "1".to_owned(),
         // For a change of one percent.
-        "1" => format!("{}\u{a0}{}/%", number(line.sensitivity * 0.01 * value.per_si, words), value.text),
+        "1" => format!(
+            "{}\u{a0}{}/%",
+            number(line.sensitivity * 0.01 * value.per_si, words),
+            value.text
+        ),
         _ => {
             let slope = line.sensitivity * value.per_si / own.per_si;
             format!("{}\u{a0}{}/{}", number(slope, words), value.text, own.text)
@@ -137,13 +140,13 @@ fn row(line: &Line, value: &Unit, words: &dyn Wording) -> BudgetRow {
     });
     let word = |key: String| words.label(&key).map(str::to_owned);
     let name = word(format!("source-{}", line.source)).unwrap_or_else(|| line.source.clone());
-    let origin = word(format!("from-{}", line.from)).unwrap_or_else(|| match line.origin.as_str() {
-        "record" => words.blank(&line.from).map_or_else(
-            || word("from-record".to_owned()).unwrap_or_default(),
-            str::to_owned,
-        ),
-        other => other.to_owned(),
-    });
+    let origin =
+        word(format!("from-{}", line.from)).unwrap_or_else(|| match line.origin.as_str() {
+            "record" => words
+                .blank(&line.from)
+                .map_or_else(|| word("from-record".to_owned()).unwrap_or_default(), str::to_owned),
+            other => other.to_owned(),
+        });
     let shape = word(format!("distribution-{}", line.distribution)).unwrap_or_default();
     BudgetRow {
         cells: vec![

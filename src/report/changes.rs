@@ -94,13 +94,14 @@ fn field(results: &Results, path: &str, words: &dyn Wording) -> String {
     let of = match (head, index) {
         ("stated", Some(index)) => {
             let stated = results.record.stated.get(index);
-            stated.map(|s| words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned())
+            stated.map(|s| {
+                words.quantity(&s.quantity).map_or(s.quantity.as_str(), |q| q.name).to_owned()
+            })
         }
         ("scans", Some(index)) => results.record.scans.get(index).map(|scan| scan.id.clone()),
         _ => None,
     };
-    let parts: Vec<String> =
-        [of, key.map(str::to_owned)].into_iter().flatten().collect();
+    let parts: Vec<String> = [of, key.map(str::to_owned)].into_iter().flatten().collect();
     if parts.is_empty() { word.to_owned() } else { format!("{word}: {}", parts.join(", ")) }
 }
 

@@ -58,8 +58,24 @@ fn table(stack: &Stack, words: &dyn Wording) -> Block {
         format!("{} {}", label("stack-length"), cell(stack.length_6_m, "m")),
         format!("{} {}", label("stack-ellipsoid"), volume(stack.ellipsoid_m3)),
         format!("{} {counted}", label("stack-counted")),
-        String::new(),
+        stack.focus_shift_m.map_or_else(String::new, |shift| {
+            format!("{} {}", measure(shift, "m", marks), label("stack-shift"))
+        }),
     ]);
+    if let Some(axis) = &stack.axis {
+        let part = |key: &str, value: Option<f64>, unit: &str| {
+            value
+                .map_or_else(String::new, |v| format!("{} {}", label(key), measure(v, unit, marks)))
+        };
+        rows.push(vec![
+            label("stack-axis"),
+            String::new(),
+            part("stack-tilt-x", Some(axis.tilt_x_rad), "deg"),
+            part("stack-tilt-y", Some(axis.tilt_y_rad), "deg"),
+            part("stack-offset-x", axis.offset_x_m, "m"),
+            part("stack-offset-y", axis.offset_y_m, "m"),
+        ]);
+    }
     Block::Table {
         caption: label("stack-table"),
         head: ["scan", "stack-z", "stack-pc", "stack-pr", "stack-width-x", "stack-width-y"]

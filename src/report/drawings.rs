@@ -247,7 +247,11 @@ impl Draughtsman<'_> {
     fn wave_curves(&self, wave: &FocalWave) -> CurvesData {
         let (unit, factor, label) = self.pressure();
         let length = wave.pulse.stop_s - wave.pulse.start_s;
-        let (from, to) = (wave.pulse.start_s - 0.08 * length, wave.pulse.stop_s + 0.08 * length);
+        let typed = &self.results.record.analysis.window;
+        // A stated window may hold less than the pulse: what stands about it is shown.
+        let stated = wave.steady.is_none() && (typed.start_s.is_some() || typed.stop_s.is_some());
+        let margin = if stated { 0.5 } else { 0.08 } * length;
+        let (from, to) = (wave.pulse.start_s - margin, wave.pulse.stop_s + margin);
         let (mut x, mut y, mut band) = (Vec::new(), Vec::new(), Vec::new());
         for (i, p) in wave.p_pa.iter().enumerate() {
             let t = wave.t0_s + i as f64 * wave.interval_s;
@@ -266,9 +270,13 @@ impl Draughtsman<'_> {
             curves: vec![Curve { label: String::new(), x, y, band, style: CurveStyle::Measured }],
             levels: Vec::new(),
             marks: Vec::new(),
-            span: wave
-                .steady
-                .map(|w| (w.start_s * 1e6, w.stop_s * 1e6, self.label("steady-window"))),
+            span: Some(match wave.steady {
+                Some(w) => (w.start_s * 1e6, w.stop_s * 1e6, self.label("steady-window")),
+                None => {
+                    let w = wave.pulse;
+                    (w.start_s * 1e6, w.stop_s * 1e6, self.label("pulse-window"))
+                }
+            }),
             points: vec![
                 (wave.pc.1 * 1e6, wave.pc.0 * factor, "p_{c}".to_owned()),
                 (wave.pr.1 * 1e6, -wave.pr.0 * factor, "p_{r}".to_owned()),

@@ -1,7 +1,7 @@
 //! The first page.
 
 use super::drawings::Draughtsman;
-use super::model::{Figure, FindingRow, Front, Item};
+use super::model::{Figure, FindingRow, Front, Item, VerdictTable};
 use super::remarks::rank;
 use super::rounding;
 use super::sections::{finding_row, quantity_row};
@@ -24,6 +24,8 @@ const HEADLINE: [&str; 10] = [
     "f_awf_zero",
     "td",
 ];
+/// Lines of verdicts and changes up to which the figure has room on the page too.
+const BESIDE_FIGURE: usize = 11;
 /// Most of them; two less for each verdict, which needs the room.
 const HEADLINES: usize = 7;
 /// Findings shown in the margin.
@@ -69,18 +71,21 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         .map(|f| finding_row(f, words))
         .collect();
     let record = &results.record;
+    let verdicts = super::verdicts::table(results, sheet, words);
+    let changes = super::changes::lines(results, words);
+    let roomy = verdicts.as_ref().map_or(0, VerdictTable::lines) + changes.len() <= BESIDE_FIGURE;
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
         identity: with_typed(results, identity(results, sheet, words)),
         sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
-        verdicts: super::verdicts::table(results, sheet, words),
+        verdicts,
         headline,
-        figures,
-        gravest,
+        figures: if roomy { figures } else { Vec::new() },
+        gravest: gravest.into_iter().take(if roomy { GRAVEST } else { 1 }).collect(),
         not_measured: not_measured(results, sheet, words),
         cautions: ["caution-1", "caution-2", "caution-3"].map(label).to_vec(),
-        changes: super::changes::lines(results, words),
+        changes,
         signatures: ["signature-measured", "signature-checked"].map(label).to_vec(),
     }
 }
@@ -170,9 +175,10 @@ fn plain_sentence(
             .find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
         Some(entry.text.clone())
     };
-    let judged = sheet.verdicts.first().and_then(|entry| {
-        results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref())
-    });
+    let judged = sheet
+        .verdicts
+        .first()
+        .and_then(|entry| results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref()));
     let mut out = match &record.date {
         Some(date) => format!("{} {date}, ", label("sentence-on")),
         None => label("sentence-undated").to_owned(),

@@ -58,6 +58,22 @@ pub struct VerdictTable {
     pub notes: Vec<String>,
 }
 
+/// Characters of a line of remarks on paper, and of a line below a stated value.
+const REMARK_LINE: usize = 100;
+const ORIGIN_LINE: usize = 22;
+
+impl VerdictTable {
+    /// How many lines it fills on paper, about.
+    pub fn lines(&self) -> usize {
+        let of = |text: &str, width: usize| text.chars().count().div_ceil(width);
+        let row = |row: &VerdictRow| {
+            1 + of(&row.origin, ORIGIN_LINE) + of(&row.remarks.join(" "), REMARK_LINE)
+        };
+        let notes = self.notes.iter().map(|note| of(note, REMARK_LINE));
+        self.rows.iter().map(row).chain(notes).sum()
+    }
+}
+
 /// One verdict as printed.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct VerdictRow {

@@ -34,6 +34,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("method", method(words)),
         section("changes", super::changes::blocks(results, words)),
         section("provenance", provenance(sheet, words)),
+        section("glossary", super::glossary::blocks(sheet, words)),
     ]
 }
 
@@ -235,7 +236,12 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
             Picture::Plane(plane) => {
                 blocks.push(Block::Figures { figures: hand.maps(plane) });
                 blocks.push(Block::Figures { figures: hand.profiles(plane) });
-                for figures in [hand.harmonic_maps(plane), hand.timing_maps(plane)] {
+                let further = [
+                    hand.pressure_profiles(plane),
+                    hand.harmonic_maps(plane),
+                    hand.timing_maps(plane),
+                ];
+                for figures in further {
                     if !figures.is_empty() {
                         blocks.push(Block::Figures { figures });
                     }
@@ -299,8 +305,8 @@ fn verdicts(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
                 "probability",
                 "verdict",
             ]
-                .map(label)
-                .to_vec(),
+            .map(label)
+            .to_vec(),
             rows: sheet.verdicts.iter().map(|entry| limits_row(entry, words)).collect(),
         });
     }

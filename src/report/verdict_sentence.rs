@@ -13,12 +13,20 @@ pub fn says(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Str
     let label = |key: &str| words.label(key).unwrap_or_default();
     let first = sheet.verdicts.first()?;
     let value = measured(first, words)?;
-    let mut out = format!("{} {} {}", with_coverage(results, first, value, words), label("sentence-as"), name(first, words));
+    let mut out = format!(
+        "{} {} {}",
+        with_coverage(results, first, value, words),
+        label("sentence-as"),
+        name(first, words)
+    );
     out.push_str(&format!("; {} {}: ", label("sentence-states"), stated(results, 0, first, words)));
     out.push_str(&format!("{}.", label(outcome_key(first.outcome))));
-    let worst = sheet.verdicts.iter().enumerate().skip(1).reduce(|worst, entry| {
-        if entry.1.outcome > worst.1.outcome { entry } else { worst }
-    });
+    let worst = sheet
+        .verdicts
+        .iter()
+        .enumerate()
+        .skip(1)
+        .reduce(|worst, entry| if entry.1.outcome > worst.1.outcome { entry } else { worst });
     if let Some((index, worst)) = worst
         && worst.outcome > first.outcome
     {
@@ -73,8 +81,8 @@ fn count(entries: &[VerdictEntry], words: &dyn Wording) -> String {
     .into_iter()
     .map(|(outcome, key)| (of(outcome), key))
     .filter(|(count, _)| *count > 0)
-    .map(|(count, key)| format!("{count} {}", label(key)))
+    .map(|(count, key)| format!("{} {count}", label(key)))
     .collect();
     let all = entries.len();
-    format!("{} {all} {}: {}.", label("count-of"), label("count-stated"), parts.join(", "))
+    format!("{all} {}: {}.", label("count-stated"), parts.join(", "))
 }

@@ -39,9 +39,7 @@ fn sentence(code: &str, args: &Args, words: &dyn Wording) -> String {
         (name.clone(), arg)
     };
     let args = &args.iter().map(as_typed).collect();
-    words
-        .remark(code, &Filled::new(args, &place, words.marks()))
-        .unwrap_or_else(|| code.to_owned())
+    words.remark(code, &Filled::new(args, &place, words.marks())).unwrap_or_else(|| code.to_owned())
 }
 
 /// What would settle it. What is asked for is rounded down, so that it suffices as printed.
@@ -258,7 +256,9 @@ mod tests {
     /// By hand: what is asked for must suffice as printed.
     #[test]
     fn rounding_down() {
-        for (value, expected) in [(7.29, 7.2), (0.0799, 0.079), (12.0, 12.0), (0.3, 0.3), (199.0, 190.0)] {
+        for (value, expected) in
+            [(7.29, 7.2), (0.0799, 0.079), (12.0, 12.0), (0.3, 0.3), (199.0, 190.0)]
+        {
             assert!((floor(value, 2) - expected).abs() < 1e-9 * expected, "{value}");
         }
     }

@@ -38,6 +38,9 @@ pub struct Scan {
     pub t0_s: Vec<f64>,
     /// Whether the file or the record says where the time axis begins.
     pub t0_known: bool,
+    /// When each point was measured, s, storage order, on the file's own clock.
+    #[serde(default)]
+    pub moments_s: Option<Vec<f64>>,
     pub volts: Volts,
     /// Bytes of the waveforms in storage.
     pub bytes: u64,

@@ -111,6 +111,8 @@ pub fn parts(container: &dyn Container, array: &ArrayInfo) -> Result<Parts, Prob
     let together = take("position_m", "m");
     let (interval, start, instants) = (take("dt_s", "s"), take("t0_s", "s"), take("t_s", "s"));
     let levels = take("level", "");
+    // Of use for drift alone: what cannot be read is passed over.
+    let moments = named.numbers("time_s", "s").ok().flatten();
     if let Some(together) = together {
         split(&together, array, &mut positions);
     }
@@ -140,6 +142,7 @@ pub fn parts(container: &dyn Container, array: &ArrayInfo) -> Result<Parts, Prob
         start,
         instants,
         volts_per_number,
+        moments,
         offset_v,
         serpentine: false,
     })

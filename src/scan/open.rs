@@ -254,6 +254,11 @@ fn one(
         interval_s: time.interval_s,
         t0_s: time.t0_s,
         t0_known: time.t0_known,
+        moments_s: parts
+            .moments
+            .as_ref()
+            .filter(|moments| moments.values.len() == count)
+            .map(|moments| moments.values.clone()),
         volts,
         bytes: storage.total_bytes(),
         grid,

@@ -38,6 +38,8 @@ pub struct Parts {
     pub instants: Option<Numbers>,
     /// Volts per stored number; `None` where nothing says so.
     pub volts_per_number: Option<f64>,
+    /// When each point was measured, s.
+    pub moments: Option<Numbers>,
     pub offset_v: f64,
     /// Every other row was recorded backwards.
     pub serpentine: bool,

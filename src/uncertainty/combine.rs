@@ -136,8 +136,7 @@ mod tests {
     /// of freedom give u_c = 31.67 nm and ν = 16.76 (the rounded 32 nm would give 17.47).
     #[test]
     fn the_end_gauge_of_the_guide() {
-        let parts =
-            [("a", 25.0, 18.0), ("b", 9.7, 25.6), ("c", 2.9, 50.0), ("d", 16.6, 2.0)];
+        let parts = [("a", 25.0, 18.0), ("b", 9.7, 25.6), ("c", 2.9, 50.0), ("d", 16.6, 2.0)];
         let known = parts.map(|(id, u, nu)| known(id, u * 1e-9, Some(nu)));
         let sources = Sources { known: known.to_vec(), left_out: Vec::new() };
         let mut quantity = Quantity::value("width_x_6", 50.000_838e-3);

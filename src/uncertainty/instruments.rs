@@ -32,14 +32,7 @@ pub fn instruments(record: &Record, entry: &ScanEntry, known: Instruments) -> So
     for (id, unit, stated, path, default, common) in [
         (source::GAIN, "1", chain.u_gain, gain_path.as_str(), GAIN, true),
         (source::AXES, "1", frame.u_scale.as_ref(), "frame.u_scale", SCALE, true),
-        (
-            source::POSITION,
-            "m",
-            frame.u_position.as_ref(),
-            "frame.u_position",
-            POSITION_M,
-            false,
-        ),
+        (source::POSITION, "m", frame.u_position.as_ref(), "frame.u_position", POSITION_M, false),
         (
             source::REPETITION,
             "1",

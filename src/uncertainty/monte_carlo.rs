@@ -4,7 +4,6 @@ use crate::base::budget::{Budget, Drawn, Line};
 use crate::dsp::noise::Noise;
 use crate::statistics::coverage_interval::shortest_interval;
 use crate::statistics::moments::{mean, standard_deviation};
-use crate::statistics::normal;
 use crate::statistics::numerical_tolerance::numerical_tolerance;
 
 /// The same budget gives the same draws.
@@ -16,6 +15,8 @@ const DRAWS: usize = 50_000;
 const DIGITS: u32 = 1;
 /// Degrees of freedom from which Student's distribution is taken for the normal one.
 const MANY: f64 = 50.0;
+/// Lines of a smaller share are drawn together, as one normal error.
+const SMALL: f64 = 1e-4;
 /// Smallest factor that a drawn relative error leaves of a sensitivity.
 const LEAST: f64 = 0.05;
 
@@ -30,7 +31,13 @@ const LEAST: f64 = 0.05;
 /// (comparison).
 pub fn draw(value: f64, budget: &Budget) -> Option<Drawn> {
     let mut noise = Noise::new(SEED);
-    let lines: Vec<Drawer> = budget.lines.iter().map(|line| Drawer::new(value, line)).collect();
+    let large = budget.lines.iter().filter(|line| line.share >= SMALL);
+    let mut lines: Vec<Drawer> = large.map(|line| Drawer::new(value, line)).collect();
+    let small = budget.lines.iter().filter(|line| line.share < SMALL);
+    let rest = small.map(|line| line.contribution.powi(2)).sum::<f64>().sqrt();
+    if rest > 0.0 {
+        lines.push(Drawer { shape: Shape::Normal, u: rest, power: None, contribution: rest });
+    }
     let mut values = Vec::with_capacity(DRAWS);
     for _ in 0..DRAWS {
         let (mut factor, mut sum) = (1.0, 0.0);
@@ -45,8 +52,7 @@ pub fn draw(value: f64, budget: &Budget) -> Option<Drawn> {
     let (low, high) = shortest_interval(&values, budget.coverage)?;
     let tolerance = numerical_tolerance(budget.u_standard, DIGITS)?;
     let off = |a: f64, b: f64| (a - b).abs() <= tolerance;
-    let agrees =
-        off(value - budget.u_expanded, low) && off(value + budget.u_expanded, high);
+    let agrees = off(value - budget.u_expanded, low) && off(value + budget.u_expanded, high);
     Some(Drawn {
         draws: DRAWS as u64,
         seed: SEED,
@@ -103,20 +109,15 @@ impl Shape {
     /// A number of the shape with a standard deviation of one; of Student's distribution, with its
     /// scale of one.
     fn draw(&self, noise: &mut Noise) -> f64 {
-        let normal_one = noise.next();
-        let uniform = || normal::cdf(normal_one);
         match self {
-            Self::Normal => normal_one,
-            Self::Rectangular => 3f64.sqrt() * (2.0 * uniform() - 1.0),
-            Self::Triangular => {
-                let p = uniform();
-                let side = if p < 0.5 { (2.0 * p).sqrt() - 1.0 } else { 1.0 - (2.0 - 2.0 * p).sqrt() };
-                6f64.sqrt() * side
-            }
-            Self::UShaped => 2f64.sqrt() * (std::f64::consts::PI * (uniform() - 0.5)).sin(),
+            Self::Normal => noise.next(),
+            Self::Rectangular => 3f64.sqrt() * (2.0 * noise.uniform() - 1.0),
+            // The sum of two equal rectangles.
+            Self::Triangular => 6f64.sqrt() * (noise.uniform() + noise.uniform() - 1.0),
+            Self::UShaped => 2f64.sqrt() * (2.0 * std::f64::consts::PI * noise.uniform()).cos(),
             Self::Student(nu) => {
                 let square: f64 = (0..*nu).map(|_| noise.next().powi(2)).sum();
-                normal_one / (square / f64::from(*nu)).sqrt()
+                noise.next() / (square / f64::from(*nu)).sqrt()
             }
         }
     }
@@ -137,7 +138,7 @@ mod tests {
                 nu: None,
                 sensitivity: if *unit == "1" { -2.0 * value } else { 1.0 },
                 contribution: if *unit == "1" { -2.0 * value * u } else { *u },
-                share: 0.0,
+                share: 1.0 / parts.len() as f64,
                 common: true,
                 origin: "record".to_owned(),
                 from: String::new(),

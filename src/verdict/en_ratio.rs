@@ -57,7 +57,8 @@ mod tests {
             let json = serde_json::json!({"quantity": "pc", "value": 5.0, "unit": "MPa", "uncertainty": u});
             stated_u_expanded(&serde_json::from_value(json).unwrap()).unwrap()
         };
-        let expanded = of(serde_json::json!({"value": 0.06, "kind": "expanded", "k": 3, "relative": true}));
+        let expanded =
+            of(serde_json::json!({"value": 0.06, "kind": "expanded", "k": 3, "relative": true}));
         assert!((expanded - 0.2e6).abs() < 1e-6);
         let limits = of(serde_json::json!({"value": 0.3, "kind": "half-width"}));
         assert!((limits - 0.6e6 / 3f64.sqrt()).abs() < 1e-6);

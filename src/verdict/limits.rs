@@ -57,7 +57,9 @@ mod tests {
         let both = Limits::of(&stated(serde_json::json!({"quantity": "i_on", "value": 300.0,
             "unit": "W/cm²", "tolerance": {"lower": -0.2, "upper": 0.3, "relative": true}})));
         assert_eq!(both.stated, 3e6);
-        assert!((both.low.unwrap() - 2.4e6).abs() < 1e-6 && (both.high.unwrap() - 3.9e6).abs() < 1e-6);
+        assert!(
+            (both.low.unwrap() - 2.4e6).abs() < 1e-6 && (both.high.unwrap() - 3.9e6).abs() < 1e-6
+        );
         let one_sided = Limits::of(&stated(serde_json::json!({"quantity": "pr", "value": 4.0,
             "unit": "MPa", "tolerance": {"upper": 0.0}})));
         assert_eq!((one_sided.low, one_sided.high), (None, Some(4e6)));

@@ -54,7 +54,7 @@ pub fn find<'a>(record: &Record, stated: &Stated, scans: &[ScanValues<'a>]) -> F
     };
     let mut reasons = Vec::new();
     if let Err(reason) = &quantity.outcome {
-        reasons.push(because(Remark::new("verdict-no-value"), reason));
+        reasons.push(explained(Remark::new("verdict-no-value"), reason));
     }
     if scan.fitness == Severity::Unfit {
         reasons.push(Remark::new("verdict-unfit").with("scan", scan.id));
@@ -81,7 +81,7 @@ pub fn find<'a>(record: &Record, stated: &Stated, scans: &[ScanValues<'a>]) -> F
 }
 
 /// Adds the reason for which a value or its uncertainty is missing.
-pub fn because(remark: Remark, reason: &Reason) -> Remark {
+pub fn explained(remark: Remark, reason: &Reason) -> Remark {
     let remark = remark.with("reason", reason.code.as_str());
     match &reason.blank {
         Some(path) => remark.with("blank", path.as_str()),
@@ -97,11 +97,8 @@ fn conditions(
     scan: &ScanValues<'_>,
     quantity: &Quantity,
 ) -> Vec<Condition> {
-    let condition = |name: &str, stated: String, measured: Option<String>, agrees: bool| Condition {
-        condition: name.to_owned(),
-        stated,
-        measured,
-        agrees,
+    let condition = |name: &str, stated: String, measured: Option<String>, agrees: bool| {
+        Condition { condition: name.to_owned(), stated, measured, agrees }
     };
     let mut out = Vec::new();
     if let Some(level) = stated.level {

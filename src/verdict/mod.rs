@@ -113,7 +113,7 @@ fn one(record: &Record, stated: &Stated, scans: &[ScanValues<'_>]) -> VerdictEnt
 /// Adds why the measured value has no uncertainty.
 fn why_without_uncertainty(why: Remark, quantity: Option<&Quantity>) -> Remark {
     match quantity.and_then(|q| q.uncertainty.as_ref().err()) {
-        Some(reason) => matching::because(why, reason),
+        Some(reason) => matching::explained(why, reason),
         None => why,
     }
 }

@@ -53,7 +53,8 @@ pub fn of_values(quantity: &str, values: &[f64]) -> Option<Repeated> {
 pub fn groups(scans: &[ScanValues<'_>]) -> Vec<Repeats> {
     let mut groups: Vec<Vec<&ScanValues<'_>>> = Vec::new();
     for scan in scans.iter().filter(|scan| matches!(scan.role, Role::Plane | Role::Point)) {
-        let fits = |group: &&mut Vec<&ScanValues<'_>>| group.iter().all(|other| repeats(scan, other));
+        let fits =
+            |group: &&mut Vec<&ScanValues<'_>>| group.iter().all(|other| repeats(scan, other));
         match groups.iter_mut().find(fits) {
             Some(group) => group.push(scan),
             None => groups.push(vec![scan]),
@@ -142,7 +143,9 @@ mod tests {
         assert!((found.high.unwrap() - 2.0 - k).abs() < 1e-12);
         assert!((found.low.unwrap() - 2.0 + k).abs() < 1e-12);
         let two = of_values("pc", &[1.0, 2.0]).unwrap();
-        assert!((two.s - 0.5f64.sqrt()).abs() < 1e-12 && two.factor.is_none() && two.high.is_none());
+        assert!(
+            (two.s - 0.5f64.sqrt()).abs() < 1e-12 && two.factor.is_none() && two.high.is_none()
+        );
         assert!(of_values("pc", &[1.0]).is_none() && of_values("pc", &[]).is_none());
     }
 
@@ -174,7 +177,10 @@ mod tests {
         assert_eq!(found.len(), 3);
         assert_eq!(found[0].scans, ["a", "b", "c"]);
         assert_eq!((found[0].quantities[0].mean, found[0].reason.as_deref()), (1.0, None));
-        assert_eq!((found[1].reason.as_deref(), found[1].quantities.len()), (Some("one-repeat"), 0));
+        assert_eq!(
+            (found[1].reason.as_deref(), found[1].quantities.len()),
+            (Some("one-repeat"), 0)
+        );
         let two = groups(&scans[..2]);
         assert_eq!(two[0].reason.as_deref(), Some("few-repeats"));
         assert!(two[0].quantities[0].factor.is_none() && two[0].quantities[0].n == 2);

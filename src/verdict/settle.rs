@@ -123,7 +123,10 @@ mod tests {
     fn a_smaller_uncertainty_by_hand() {
         let plain = budget(1.0, vec![line("noise", 1.0)]);
         let found = settle(&Decision::default(), &upper(10.0), 9.0, &plain).unwrap();
-        assert_eq!((found.code.as_str(), found.would_be), ("settle-measurement", Outcome::Conforms));
+        assert_eq!(
+            (found.code.as_str(), found.would_be),
+            ("settle-measurement", Outcome::Conforms)
+        );
         assert!((found.u_expanded.unwrap() - 2.0 / 1.644_853_626_951_472_2).abs() < 1e-6);
         let above = settle(&Decision::default(), &upper(10.0), 11.0, &plain).unwrap();
         assert_eq!(above.would_be, Outcome::DoesNotConform);

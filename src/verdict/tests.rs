@@ -97,7 +97,8 @@ fn codes(entry: &VerdictEntry) -> Vec<&str> {
 #[test]
 fn three_heads() {
     let quantities = [measured("pc", 10e6, 0.55e6, 0.05)];
-    let judged = |stated: f64| judge(&record(pc(stated, none())), &[scan("focus", &quantities)])[0].clone();
+    let judged =
+        |stated: f64| judge(&record(pc(stated, none())), &[scan("focus", &quantities)])[0].clone();
     let high = judged(14.0);
     assert_eq!(high.outcome, Outcome::DoesNotConform);
     assert!((high.probability.unwrap() - 0.000_275_611).abs() < 1e-8, "{high:?}");
@@ -111,7 +112,10 @@ fn three_heads() {
     // It does not conform once 1 − Φ(0.2/u) ≤ 0.05: u ≤ 0.2/1.644 854 = 0.121 591 MPa. The other
     // sources alone are √(0.55² − 0.5²) = 0.229 MPa: a better calibration would not do.
     let settle = between.settle.unwrap();
-    assert_eq!((settle.code.as_str(), settle.would_be), ("settle-measurement", Outcome::DoesNotConform));
+    assert_eq!(
+        (settle.code.as_str(), settle.would_be),
+        ("settle-measurement", Outcome::DoesNotConform)
+    );
     assert!((settle.u_expanded.unwrap() - 2.0 * 0.121_591e6).abs() < 1.0);
 }
 
@@ -134,7 +138,8 @@ fn a_better_calibration_settles_it() {
 #[test]
 fn e_n_where_the_maker_states_an_uncertainty() {
     let quantities = [measured("pc", 10e6, 0.55e6, 0.05)];
-    let uncertain = serde_json::json!({"uncertainty": {"value": 0.06, "kind": "expanded", "relative": true}});
+    let uncertain =
+        serde_json::json!({"uncertainty": {"value": 0.06, "kind": "expanded", "relative": true}});
     let entry = &judge(&record(pc(11.0, uncertain.clone())), &[scan("focus", &quantities)])[0];
     assert!((entry.e_n.unwrap() + 0.779_54).abs() < 1e-5, "{:?}", entry.e_n);
     let mut open = pc(11.0, uncertain);
@@ -205,7 +210,8 @@ fn the_measured_quantity_is_the_one_meant() {
         ScanValues { level: Some(20.0), ..scan("focus-level-1", &low) },
         ScanValues { level: Some(40.0), ..scan("focus-level-2", &high) },
     ];
-    let entry = &judge(&record(pc(10.0, serde_json::json!({"scan": "focus", "level": 40}))), &scans)[0];
+    let entry =
+        &judge(&record(pc(10.0, serde_json::json!({"scan": "focus", "level": 40}))), &scans)[0];
     assert_eq!((entry.scan.as_deref(), entry.outcome), (Some("focus-level-2"), Outcome::Conforms));
     let entry = &judge(&record(pc(10.0, serde_json::json!({"level": 40}))), &scans)[0];
     assert_eq!(entry.scan.as_deref(), Some("focus-level-2"));

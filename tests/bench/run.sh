@@ -2,11 +2,17 @@
 # The benchmark: native, page and a numpy/scipy script on the same synthetic scan, in one sitting.
 #
 #     bash tests/bench/run.sh [--full] [--formats] [--huge] [--runs N]
+#     bash tests/bench/run.sh accuracy [--seeds N] [--quick]
+#     bash tests/bench/run.sh coverage [--long] [--seed N]
 #
 # 101 × 101 × 2048 float32 (84 MB); --full adds 201 × 201 × 1500 (242 MB). --formats puts the plane
 # through the page in every format, --huge one of 201 × 201 × 12500 (2 GB) in three: time, MB/s, memory
 # of all engines, how fast cancelling is. Everything it makes lies in
 # target/bench/. Ends with status 1 when the results disagree, never because of a time.
+#
+# accuracy: simulated scans against their noiseless truth, at the design's conditions and as noise and
+# steps grow. coverage: how often the stated 95 % intervals hold the truth of repeated measurements.
+# Neither needs a browser; $FOCALSHEET names the built program, else it is built here.
 #
 # Python: tests/.venv, else $PYTHON, else python3; numpy, scipy and h5py as in
 # tests/reference/requirements.txt. $FOCALSHEET_NATIVE names a built native bench, $FOCALSHEET_PAGE a
@@ -16,6 +22,10 @@ cd "$(dirname "$0")/../.."
 here=tests/bench
 out=target/bench
 export PYTHONDONTWRITEBYTECODE=1
+
+only=
+case "${1:-}" in accuracy | coverage) only="$1"; shift ;; esac
+if [ -n "$only" ]; then rest=("$@"); set --; fi
 
 full=no
 formats=no
@@ -27,7 +37,7 @@ while [ $# -gt 0 ]; do
     --formats) formats=yes ;;
     --huge) huge=yes ;;
     --runs) runs="${2:?--runs needs a number}"; shift ;;
-    *) echo "run.sh: unknown option $1; known: --full, --formats, --huge, --runs N" >&2; exit 2 ;;
+    *) echo "run.sh: unknown option $1; known: accuracy, coverage, --full, --formats, --huge, --runs N" >&2; exit 2 ;;
   esac
   shift
 done
@@ -40,6 +50,14 @@ python() { env -u OPENBLAS_CORETYPE -u OPENBLAS_L2_SIZE "$python" "$@"; }
 if ! python -c 'import h5py, numpy, scipy' 2>/dev/null; then
   echo "run.sh: $python lacks numpy, scipy or h5py: run tests/run.sh once, or set PYTHON" >&2
   exit 2
+fi
+if [ -n "$only" ]; then
+  if [ -z "${FOCALSHEET:-}" ]; then
+    cargo build --release --quiet
+    export FOCALSHEET=target/release/focalsheet
+  fi
+  python "$here/$only.py" "${rest[@]}"
+  exit
 fi
 [ -d tests/node_modules/playwright-core ] || (cd tests && npm ci --no-audit --no-fund)
 

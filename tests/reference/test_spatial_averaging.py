@@ -10,9 +10,11 @@ import unittest
 from pathlib import Path
 
 import numpy as np
+from scipy.integrate import quad
 
 import program
 import scans
+import water
 
 W_M = 1.2e-3
 A_M = 0.4e-3
@@ -93,6 +95,25 @@ class GaussianThroughADisc(unittest.TestCase):
             bare, value = (self.sheets[k].value("plane", name) for k in (False, True))
             self.assertGreater(bare / truth, 1.02)
             self.assertLess(abs(value - truth), 0.25 * (bare - truth), name)
+
+    def test_power_comes_back(self):
+        """Of exp(−r²/w²) as plane waves: I₀ πw²/2 (closed form), weighted kz/k over its angular spectrum
+        exp(−κ²w²/2) (quadrature). The disc shows of each component 2 J₁(κa)/(κa) alone."""
+        rho_c = water.density(22.0) * water.sound_speed(22.0)
+        k = 2.0 * math.pi * F_HZ / water.sound_speed(22.0)
+        planar = 1e12 / 2.0 / rho_c * math.pi * W_M**2 / 2.0
+        tilted, _ = quad(
+            lambda q: math.exp(-((q * W_M) ** 2) / 2.0) * math.sqrt(1.0 - (q / k) ** 2) * q * W_M**2, 0.0, k
+        )
+        truth = planar * tilted
+        bare, value = (self.sheets[asked].value("plane", "power_on_angular") for asked in (False, True))
+        self.assertLess(bare / truth, 0.95)
+        self.assertLess(abs(value / truth - 1.0), 2e-3)
+        last = self.sheets[True].quantity("plane", "power_on_angular")["corrections"][-1]
+        self.assertEqual(last["name"], "spatial-averaging")
+        # The plane-wave power of a burst with ramps: the same share comes back.
+        ratios = [s.value("plane", "power_on_plane_wave") for s in (self.sheets[True], self.sheets[False])]
+        self.assertLess(abs(ratios[0] / ratios[1] / (truth / bare) - 1.0), 5e-3)
 
 
 if __name__ == "__main__":

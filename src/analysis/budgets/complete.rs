@@ -36,6 +36,10 @@ pub fn complete(
     for quantity in quantities.iter_mut().filter(|q| q.outcome.is_ok()) {
         let combined =
             combine(quantity, &input.sources, &record.uncertainties, record.decision.coverage);
+        if input.response.u_phase_rad.is_none() {
+            // It stood for a source without a value.
+            quantity.sensitivities.remove(source::CALIBRATION_PHASE);
+        }
         quantity.uncertainty = combined.map(|mut budget| {
             if let (true, Ok(value)) = (MAIN.contains(&quantity.id), &quantity.outcome) {
                 budget.monte_carlo = input.kept.draw(*value, &budget);
@@ -60,7 +64,11 @@ fn of_scale(quantity: &mut Quantity, value: f64) {
     if goes_with_drive(quantity.id) {
         set(source::DRIVE, amplitude * value);
     }
-    set(source::AXES, of_axes(quantity.id) * value);
+    let axes = of_axes(quantity.id) * value;
+    if axes != 0.0 {
+        // Of a power by its plane waves it is known better.
+        quantity.sensitivities.entry(source::AXES.to_owned()).or_insert(axes);
+    }
 }
 
 /// Averages over time of the tank's excitation go with its repetition rate.
@@ -131,9 +139,7 @@ fn of_harmonics(
     values: &[(&'static str, f64)],
 ) {
     let Some(f) = input.setting.frequency_hz else { return };
-    let ratio = |n: usize| {
-        values.iter().find(|(id, _)| *id == format!("h{n}")).map(|(_, h)| *h)
-    };
+    let ratio = |n: usize| values.iter().find(|(id, _)| *id == format!("h{n}")).map(|(_, h)| *h);
     let number = |id: &str| id.strip_prefix('h').and_then(|n| n.parse::<usize>().ok());
     let parts: Vec<(f64, f64)> = match quantity.id {
         "p1" => vec![(f, -value)],
@@ -179,9 +185,8 @@ fn disagreement(input: &ScanInput<'_>, quantities: &[Quantity]) -> Option<Findin
     ids.dedup();
     let symbols = ids.iter().filter_map(|id| entry_of(id)).map(|entry| entry.symbol.to_owned());
     let symbols: Vec<String> = symbols.collect();
-    (!symbols.is_empty()).then(|| {
-        input.finding(Severity::Note, "monte-carlo-disagrees").with("symbols", symbols)
-    })
+    (!symbols.is_empty())
+        .then(|| input.finding(Severity::Note, "monte-carlo-disagrees").with("symbols", symbols))
 }
 
 /// Without the response's uncertainty nothing in pascals has one.

@@ -21,7 +21,10 @@ pub fn of_axes(id: &str) -> f64 {
     let starts = |prefix: &str| id.starts_with(prefix);
     if starts("area_") || starts("power_") || id == "era" {
         2.0
-    } else if starts("width_") || starts("length_") || starts("z_peak") || starts("x_peak")
+    } else if starts("width_")
+        || starts("length_")
+        || starts("z_peak")
+        || starts("x_peak")
         || starts("y_peak")
     {
         1.0
@@ -35,16 +38,22 @@ pub fn feature_of(id: &str) -> Option<usize> {
     match id {
         "pc" | "pc_ss" => Some(0),
         "pr" | "pr_ss" => Some(1),
-        "ppsi" | "pii" | "i_on" | "isppa" | "ispta" | "isal" | "isata" | "power_on_plane_wave"
+        "ppsi"
+        | "pii"
+        | "i_on"
+        | "isppa"
+        | "ispta"
+        | "isal"
+        | "isata"
+        | "power_on_plane_wave"
         | "power_ta_plane_wave" => Some(2),
         _ => None,
     }
 }
 
 /// Quantities whose budgets are drawn as well.
-pub const MAIN: [&str; 8] = [
-    "pc", "pr", "isppa", "ispta", "width_x_6", "width_y_6", "area_6", "power_on_angular",
-];
+pub const MAIN: [&str; 8] =
+    ["pc", "pr", "isppa", "ispta", "width_x_6", "width_y_6", "area_6", "power_on_angular"];
 
 #[cfg(test)]
 mod tests {

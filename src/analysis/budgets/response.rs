@@ -13,11 +13,7 @@ pub struct ResponseSensitivity {
 
 impl ResponseSensitivity {
     /// Of a response, as of a frequency.
-    pub fn of(
-        response: &Response,
-        narrowband_hz: Option<f64>,
-        frequency_hz: Option<f64>,
-    ) -> Self {
+    pub fn of(response: &Response, narrowband_hz: Option<f64>, frequency_hz: Option<f64>) -> Self {
         let errors = ResponseErrors::of(response, narrowband_hz);
         let at = narrowband_hz.or(frequency_hz).unwrap_or(0.0);
         Self {

@@ -10,14 +10,17 @@ use crate::record::Distribution;
 use crate::uncertainty::{Instruments, Origin, Source, Sources, instruments};
 
 /// Sources of a scan: of instruments, of the response or of the check source that gave it, and those
-/// that the quantities carry in standard uncertainties.
+/// that the quantities carry in standard uncertainties. With the drift corrected, what is left of the
+/// scatter of the revisits and their number stand for that of the drive.
 pub fn sources(
     prepared: &Prepared,
     part: &PreparedScan,
     response: &ResponseSensitivity,
     revisits: &[Revisits],
+    corrected: Option<(f64, usize)>,
 ) -> Sources {
-    let revisited = revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0));
+    let revisited = corrected
+        .or_else(|| revisits.iter().filter_map(scatter).max_by(|a, b| a.0.total_cmp(&b.0)));
     let record = &prepared.record;
     let mut sources = instruments(record, &part.entry, Instruments { revisited });
     let transferred = prepared
@@ -45,7 +48,7 @@ pub fn sources(
     for (id, distribution, common, from) in [
         (source::LOW_PASS, Distribution::Rectangular, true, "signal-and-low-pass"),
         (source::NOISE, Distribution::Normal, false, "pre-arrival"),
-        (source::NOISE_BIAS, Distribution::Rectangular, true, "added-noise"),
+        (source::NOISE_BIAS, Distribution::Rectangular, false, "added-noise"),
         (source::SPATIAL_AVERAGING, Distribution::Normal, true, "third-of-correction"),
         (source::PEAK_FIT, Distribution::Normal, false, "residual"),
         (source::WINDOW, Distribution::Rectangular, true, "fall-to-the-edge"),

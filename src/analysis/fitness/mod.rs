@@ -5,6 +5,7 @@ mod element_size;
 mod jitter;
 mod level_drift;
 mod linear_limit;
+mod width_noise;
 
 use super::assemble::{Evaluated, ScanInput};
 use super::results::FocalWave;
@@ -86,6 +87,7 @@ pub fn findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
     out.extend(evaluated.focal.as_ref().and_then(|wave| level_drift::drift(input, wave)));
     out.extend(element_size::too_large(input));
     out.extend(jitter::jitter(input));
+    out.extend(width_noise::too_little(input, evaluated));
     out
 }
 

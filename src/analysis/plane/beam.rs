@@ -4,15 +4,17 @@ use super::maps::{Block, Maps};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::{exposure_duty, tank_duty};
-use crate::base::budget::source::{CALIBRATION, TEMPERATURE};
+use crate::base::budget::source::{self, CALIBRATION, TEMPERATURE};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase};
 use crate::base::water;
 use crate::field::local_distortion::{Propagation, QUASI_LINEAR, sigma_q};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::{
-    Scale, effective_area, mean_intensity, principal_axes, side_lobe, spatial_peak, tilt,
+    Scale, beam_axis, effective_area, head_distance, mean_intensity, principal_axes, side_lobe,
+    spatial_peak, tilt,
 };
+use crate::record::ZZero;
 
 /// Standard deviations of the noise's energy that a side lobe must reach.
 const FLOOR: f64 = 5.0;
@@ -86,7 +88,9 @@ impl Beam<'_> {
     }
 
     /// Tilt of the beam's axis.
-    pub fn tilt(&self) -> (Vec<Quantity>, Option<Finding>) {
+    ///
+    /// With it the offsets of the axis at the head, each with the id of the position with which it moves.
+    pub fn tilt(&self) -> (Vec<Quantity>, [(Quantity, &'static str); 2], Option<Finding>) {
         let (x, y) = self.axes;
         let at = (self.peak.x_m, self.peak.y_m);
         let speed = self.input.plan.sound_speed_m_per_s;
@@ -102,10 +106,40 @@ impl Beam<'_> {
                 }),
         };
         let part = |f: fn(&tilt::Tilt) -> f64| found.as_ref().map(f).map_err(Clone::clone);
-        let quantities = vec![
-            self.quantity("tilt_x", part(|t| t.x_rad)).by("phase-fit"),
-            self.quantity("tilt_y", part(|t| t.y_rad)).by("phase-fit"),
+        let (x_rad, y_rad) = (part(|t| t.x_rad), part(|t| t.y_rad));
+        // Near a focus the phase makes the angles too small, by up to as much (Gouy): rectangular.
+        let gouy = self
+            .input
+            .plan
+            .frequency_hz
+            .zip(self.area_m2)
+            .map_or(0.0, |(f, area)| tilt::gouy_share(area, speed / f) / 3f64.sqrt());
+        let u = found.as_ref().map_or((0.0, 0.0), |t| {
+            (t.u_x_rad.hypot(gouy * t.x_rad), t.u_y_rad.hypot(gouy * t.y_rad))
+        });
+        let offset = |id: &'static str, at_m: f64, tilt: &Result<f64, Reason>, u_rad: f64| {
+            let along = self.along_the_axis();
+            let along_m = along.as_ref().map_or(0.0, |(z, head)| head - z);
+            let reach = along_m.abs();
+            let outcome = along.and_then(|(z_m, head_m)| {
+                tilt.clone().map(|tilt| beam_axis::offset_m(at_m, z_m, tilt, head_m))
+            });
+            let tangent = tilt.as_ref().map_or(0.0, |tilt| tilt.tan());
+            let slope = 1.0 + tangent * tangent;
+            // All axes have one scale: the depth grows as the angle falls.
+            self.quantity(id, outcome)
+                .sensitive_to(source::PEAK_FIT, reach * slope * u_rad)
+                .sensitive_to(source::AXES, at_m)
+                .sensitive_to(TEMPERATURE, along_m * slope * tangent * self.faster())
+                .by("peak-and-tilt")
+        };
+        let offsets = [
+            (offset("axis_offset_x", at.0, &x_rad, u.0), "x_peak"),
+            (offset("axis_offset_y", at.1, &y_rad, u.1), "y_peak"),
         ];
+        let quantities = [("tilt_x", x_rad, u.0), ("tilt_y", y_rad, u.1)]
+            .map(|(id, tilt, u)| self.angle(id, tilt, u))
+            .to_vec();
         let tilted = found.ok().filter(|_| self.block.is_none()).and_then(|t| {
             let angle = t.x_rad.tan().hypot(t.y_rad.tan()).atan();
             (angle > TILTED).then(|| {
@@ -115,7 +149,35 @@ impl Beam<'_> {
                     .with("found", Arg::measure(angle, "deg"))
             })
         });
-        (quantities, tilted)
+        (quantities, offsets, tilted)
+    }
+
+    /// An angle from the slope of the phase, sin θ = slope · c/ω: it falls with the scale of the axes and
+    /// rises with the sound speed, both as tan θ.
+    fn angle(&self, id: &'static str, tilt: Result<f64, Reason>, u_rad: f64) -> Quantity {
+        let tangent = tilt.as_ref().map_or(0.0, |tilt| tilt.tan());
+        self.quantity(id, tilt)
+            .sensitive_to(source::PEAK_FIT, u_rad)
+            .sensitive_to(source::AXES, -tangent)
+            .sensitive_to(TEMPERATURE, self.faster() * tangent)
+            .by("phase-fit")
+    }
+
+    /// Relative change of the sound speed with the temperature, 1/K.
+    fn faster(&self) -> f64 {
+        let temperature = self.input.setting.temperature_c;
+        water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature)
+    }
+
+    /// Distances of the plane and of the head from the datum of z, m.
+    fn along_the_axis(&self) -> Result<(f64, f64), Reason> {
+        let record = self.input.setting.record;
+        let scanned = self.input.part.scan.grid.z_m(0);
+        let z_m = scanned
+            .map(|z| head_distance::from_datum_m(&record.frame, z))
+            .or(self.input.part.entry.distance_m)
+            .ok_or_else(|| Reason::new("z-unknown"))?;
+        Ok((z_m, head_distance::head_m(&record.frame, &record.device)?))
     }
 
     /// Intensities averaged over the beam.
@@ -177,9 +239,12 @@ impl Beam<'_> {
         let source_area_m2 =
             source_area_m2(device).ok_or_else(|| Reason::blank("device.source_area_m2"))?;
         let entry = &self.input.part.entry;
+        // From the end of a coupling cone the distance of the source is not known.
+        let cone = setting.record.frame.z_zero == Some(ZZero::Cone);
+        let from_head = || self.along_the_axis().ok().filter(|_| !cone).map(|(z, head)| z - head);
         let distance_m = entry
             .distance_m
-            .or_else(|| self.input.part.scan.grid.z_m(0))
+            .or_else(from_head)
             .filter(|z| *z > 0.0)
             .ok_or_else(|| Reason::blank("scans.distance_m"))?;
         let frequency_hz = setting.frequency_hz.ok_or_else(|| Reason::new("no-frequency"))?;

@@ -10,9 +10,29 @@ use crate::field::spatial_peak::SpatialPeak;
 use crate::pulse::map::MAP_HARMONICS;
 
 /// Corrections smaller than this are not made.
-const SMALLEST: f64 = 1e-4;
+pub const SMALLEST: f64 = 1e-4;
 /// Where its factor comes from.
 const SOURCE: &str = "disc-average";
+
+/// Effective radius of the sensor at a frequency, m, where the record states it and asks for the
+/// correction.
+pub fn radius_at(input: &ScanInput<'_>, frequency_hz: f64) -> Option<f64> {
+    let record = input.setting.record;
+    let radius = record.sensor.effective_radius_m.as_ref()?.at(frequency_hz);
+    radius.filter(|_| record.analysis.corrections.spatial_averaging)
+}
+
+/// Corrects powers by a factor from their spectrum.
+pub fn of_power(quantities: Vec<Quantity>, factor: f64) -> Vec<Quantity> {
+    if (factor - 1.0).abs() < SMALLEST {
+        return quantities;
+    }
+    let u = DiscFactors::uncertainty(factor);
+    quantities
+        .into_iter()
+        .map(|quantity| quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, u))
+        .collect()
+}
 
 /// Corrects the quantities of a plane where the record states the sensor's radius and asks for it.
 pub fn corrected(
@@ -21,16 +41,14 @@ pub fn corrected(
     map: &Maps,
     peak: &SpatialPeak,
     quantities: Vec<Quantity>,
-) -> Vec<Quantity> {
-    let record = input.setting.record;
-    let radius_at =
-        |f: f64| record.sensor.effective_radius_m.as_ref().and_then(|radius| radius.at(f));
+) -> (Vec<Quantity>, Option<Factors>) {
+    let radius_at = |f: f64| radius_at(input, f);
     let Some((f, radius)) = input.setting.frequency_hz.and_then(|f| Some((f, radius_at(f)?)))
     else {
-        return quantities;
+        return (quantities, None);
     };
-    if !record.analysis.corrections.spatial_averaging || !peak.fitted {
-        return quantities;
+    if !peak.fitted {
+        return (quantities, None);
     }
     let of = |values: &[f64], scale| disc_factors(axes.0, axes.1, values, scale, radius);
     let factors = Factors {
@@ -43,18 +61,18 @@ pub fn corrected(
             disc_ratio(axes.0, axes.1, &map.harmonics[k], at, radius).map(f64::recip)
         }),
     };
-    quantities
-        .into_iter()
-        .map(|quantity| match factors.of(quantity.id) {
-            Some(factor) if (factor - 1.0).abs() >= SMALLEST => {
-                quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, DiscFactors::uncertainty(factor))
-            }
-            _ => quantity,
-        })
-        .collect()
+    let one = |quantity: Quantity| match factors.of(quantity.id) {
+        Some(factor) if (factor - 1.0).abs() >= SMALLEST => {
+            quantity.scaled(factor, SPATIAL_AVERAGING, SOURCE, DiscFactors::uncertainty(factor))
+        }
+        _ => quantity,
+    };
+    let corrected = quantities.into_iter().map(one).collect();
+    (corrected, Some(factors))
 }
 
-struct Factors {
+/// Factors of a plane's quantities.
+pub struct Factors {
     energy: Option<DiscFactors>,
     pc: Option<DiscFactors>,
     pr: Option<DiscFactors>,
@@ -63,6 +81,11 @@ struct Factors {
 }
 
 impl Factors {
+    /// Of a quantity at the peak; none of widths and areas.
+    pub fn at_peak(&self, id: &str) -> Option<f64> {
+        if id.starts_with("width") || id.starts_with("area") { None } else { self.of(id) }
+    }
+
     fn of(&self, id: &str) -> Option<f64> {
         let area = |f: &DiscFactors| Some(f.width_x? * f.width_y?);
         match id {

@@ -2,15 +2,18 @@
 
 use rustfft::num_complex::Complex;
 
+use super::sampling::row_offset;
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::focal_wave::Waveform;
 use crate::analysis::point::PeakValues;
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::quantity::Reason;
+use crate::field::comb::{self, Comb};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::spikes::{self, Spikes};
 use crate::field::{Scale, repair};
 use crate::pulse::map::{MAP_HARMONICS, Point};
+use crate::scan::Grid;
 
 /// Fraction of excluded points from which a scan is unfit.
 const TOO_MANY_EXCLUDED: f64 = 0.05;
@@ -31,6 +34,8 @@ pub struct Maps {
     pub clipped: Vec<bool>,
     /// Points and rows that stand off from the field around them.
     pub spikes: Spikes,
+    /// Offset of the rows that was undone, and the maps before it: ppsi, pc, pr.
+    pub moved: Option<(Comb, [Vec<f64>; 3])>,
     columns: usize,
 }
 
@@ -66,7 +71,7 @@ impl Maps {
             let some = input.points.iter().any(|p| p.steady_pa2.is_some());
             some.then(|| take(&|p| f(p).unwrap_or(0.0)))
         };
-        Self {
+        let mut maps = Self {
             pc: take(&|p| p.pc_pa),
             pr: take(&|p| p.pr_pa),
             ppsi: take(&|p| input.net_ppsi(p)),
@@ -86,8 +91,38 @@ impl Maps {
             excluded,
             clipped,
             spikes,
+            moved: None,
             columns,
+        };
+        maps.move_rows(input);
+        maps
+    }
+
+    /// Undoes the offset between rows recorded forward and backward, where the record asks for it.
+    fn move_rows(&mut self, input: &ScanInput<'_>) {
+        let Grid::Plane { x_m, .. } = &input.part.scan.grid else { return };
+        if !input.setting.record.analysis.corrections.motion {
+            return;
         }
+        let Some(found) = row_offset(input, x_m, &self.pc) else { return };
+        let before = [&self.ppsi, &self.pc, &self.pr].map(Clone::clone);
+        let move_all = |values: &mut Vec<f64>| {
+            *values = comb::without_offset(x_m, values, found.offset_m);
+        };
+        [&mut self.pc, &mut self.pr, &mut self.ppsi, &mut self.ppsi_with_noise]
+            .into_iter()
+            .chain(self.steady.iter_mut())
+            .chain(self.steady_with_noise.iter_mut())
+            .chain(self.harmonics.iter_mut())
+            .for_each(move_all);
+        for phasors in &mut self.phasors {
+            let mut re: Vec<f64> = phasors.iter().map(|c| c.re).collect();
+            let mut im: Vec<f64> = phasors.iter().map(|c| c.im).collect();
+            move_all(&mut re);
+            move_all(&mut im);
+            *phasors = re.into_iter().zip(im).map(|(re, im)| Complex::new(re, im)).collect();
+        }
+        self.moved = Some((found, before));
     }
 
     /// Number of columns.

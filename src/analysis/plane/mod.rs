@@ -1,9 +1,11 @@
 //! Quantities of a plane.
 
 mod beam;
-mod element_size;
+pub mod element_size;
 mod further;
 pub mod maps;
+mod motion;
+mod plane_waves;
 mod powers;
 mod sampling;
 pub mod widths;
@@ -52,10 +54,12 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let area = energy.quantities.iter().find(|q| q.id == "area_6");
     let area_m2 = area.and_then(|q| q.outcome.clone().ok());
     out.extend(energy.quantities);
-    out.extend(widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked));
-    out.extend(widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked));
-    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref()));
-    let (angular, remarks) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    let (of_pc, profiles_pc) = widths::of_pressure(&widths::OF_PC, axes, &map.pc, blocked);
+    let (of_pr, profiles_pr) = widths::of_pressure(&widths::OF_PR, axes, &map.pr, blocked);
+    out.extend(of_pc);
+    out.extend(of_pr);
+    let (angular, remarks, disc) = powers::angular(input, axes, &map, &wave, at_peak.as_ref());
+    out.extend(powers::plane_wave(input, axes, &map, &wave, at_peak.as_ref(), disc));
     out.extend(angular);
     findings.extend(remarks);
     let beam = beam::Beam {
@@ -69,17 +73,28 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     };
     out.extend(beam.own_axes());
     let (lobe, at_edge) = beam.side_lobe();
-    let (tilt, tilted) = beam.tilt();
+    let (tilt, offsets, tilted) = beam.tilt();
     out.push(lobe);
     out.extend(tilt);
     out.extend(beam.averages());
     out.extend(beam.radiating_area());
     spread::of_plane(input, axes, &map, &wave, &mut out);
-    let out = element_size::corrected(input, axes, &map, &peak, out);
+    out.extend(offsets.map(|(offset, id)| offset.moves_with(&out, id)));
+    let (mut out, element) = element_size::corrected(input, axes, &map, &peak, out);
     findings.extend(at_edge);
     findings.extend(tilted);
     findings.extend(sampling::sampling_findings(input, x_m, y_m, energy.limits));
-    findings.extend(sampling::row_offset(input, x_m, &map.pc));
+    match &map.moved {
+        Some((found, before)) => {
+            let fresh = std::mem::take(&mut out);
+            out = motion::noted(fresh, axes, found, before);
+            findings.push(sampling::row_offset_finding(input, found, true));
+        }
+        None => findings.extend(
+            sampling::row_offset(input, x_m, &map.pc)
+                .map(|found| sampling::row_offset_finding(input, &found, false)),
+        ),
+    }
     findings.extend(sampling::edge_finding(input, x_m.len(), &map.ppsi, peak.value));
     let picture = PlanePicture {
         x_m: x_m.clone(),
@@ -92,6 +107,8 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         profile_y: energy.profile_y,
         width_x: energy.limits[0],
         width_y: energy.limits[1],
+        profiles_pc,
+        profiles_pr,
         harmonics: further::harmonics(input, &map, &wave),
         phase_rad: further::phase_rad(&map, peak.cell),
         arrival_s: further::arrival_s(input, &map, peak.cell),
@@ -104,6 +121,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         excluded: picture.replaced.clone(),
         picture: Picture::Plane(Box::new(picture)),
         focal: Some(wave.wave),
+        element,
         findings,
     })
 }
@@ -119,6 +137,7 @@ pub fn no_signal(input: &ScanInput<'_>) -> Evaluated {
         quantities: ids.map(|id| Quantity::missing(id, Reason::new("no-pulse"))).to_vec(),
         picture: Picture::None,
         focal: None,
+        element: None,
         excluded: Vec::new(),
         findings: vec![input.finding(Severity::Unfit, "no-signal")],
     }

@@ -2,7 +2,7 @@
 
 use crate::analysis::assemble::ScanInput;
 use crate::base::finding::{Arg, Finding, Severity};
-use crate::field::comb;
+use crate::field::comb::{self, Comb};
 use crate::record::Motion;
 
 /// Edge values above this fraction of the peak's ppsi are told: a tenth of the pressure.
@@ -52,20 +52,25 @@ pub fn sampling_findings(
     out
 }
 
-/// Offset between rows that were recorded forward and backward while the scanner moved.
-pub fn row_offset(input: &ScanInput<'_>, x_m: &[f64], pressure_pa: &[f64]) -> Option<Finding> {
+/// Offset between rows that were recorded forward and backward while the scanner moved, where it is more
+/// than a tenth of a step and twice its uncertainty.
+pub fn row_offset(input: &ScanInput<'_>, x_m: &[f64], pressure_pa: &[f64]) -> Option<Comb> {
     if input.part.entry.acquisition.motion != Some(Motion::OnTheFly) {
         return None;
     }
     let found = comb::comb(x_m, pressure_pa)?;
     let step = (x_m.last()? - x_m.first()?) / (x_m.len().max(2) - 1) as f64;
     let told = found.offset_m.abs() > (2.0 * found.u_m).max(OFFSET * step);
-    told.then(|| {
-        input
-            .finding(Severity::Caution, "rows-offset")
-            .with("found", Arg::measure(found.offset_m, "m"))
-            .with("u", Arg::measure(found.u_m, "m"))
-    })
+    told.then_some(found)
+}
+
+/// What is to be said of an offset of the rows.
+pub fn row_offset_finding(input: &ScanInput<'_>, found: &Comb, corrected: bool) -> Finding {
+    input
+        .finding(Severity::Caution, "rows-offset")
+        .with("found", Arg::measure(found.offset_m, "m"))
+        .with("u", Arg::measure(found.u_m, "m"))
+        .with("corrected", if corrected { "yes" } else { "no" })
 }
 
 /// The field at the edge of the window: what lies outside is missing from the power.

@@ -1,5 +1,6 @@
 //! Positions, widths and areas of a plane: of the energy, and of each peak pressure on its own map.
 
+use crate::analysis::results::PressureProfiles;
 use crate::base::quantity::{Quantity, Reason};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::{Scale, beam_area, beam_width, spatial_peak};
@@ -102,18 +103,28 @@ pub fn geometry(
     Geometry { quantities, profile_x, profile_y, limits, islands }
 }
 
-/// Geometry of a peak pressure's map; why there is none, where it has no peak.
+/// Geometry of a peak pressure's map with its peak; why there is none, where it has no peak.
 pub fn of_pressure(
     ids: &Ids,
     axes: (&[f64], &[f64]),
     values: &[f64],
     blocked: Option<&Reason>,
-) -> Vec<Quantity> {
+) -> (Vec<Quantity>, Option<PressureProfiles>) {
     match spatial_peak::of_plane(axes.0, axes.1, values, ids.scale) {
-        Some(peak) => geometry(ids, axes, values, &peak, blocked).quantities,
+        Some(peak) => {
+            let found = geometry(ids, axes, values, &peak, blocked);
+            let profiles = PressureProfiles {
+                peak_pa: peak.value,
+                x_pa: found.profile_x,
+                y_pa: found.profile_y,
+                width_x: found.limits[0],
+                width_y: found.limits[1],
+            };
+            (found.quantities, Some(profiles))
+        }
         None => {
             let all = ids.position.iter().chain(ids.widths.iter().flatten()).chain([&ids.area]);
-            all.map(|id| Quantity::missing(id, Reason::new("no-pulse"))).collect()
+            (all.map(|id| Quantity::missing(id, Reason::new("no-pulse"))).collect(), None)
         }
     }
 }

@@ -67,8 +67,7 @@ impl Drawn<'_> {
         let Some(u) = position.filter(|u| *u > 0.0) else { return };
         let deviations = self.kept(input, source::POSITION, vec![u], |noise, maps| {
             for cell in 0..self.maps[0].len() {
-                let errors: Vec<f64> =
-                    self.slopes[0].iter().map(|_| u * noise.next()).collect();
+                let errors: Vec<f64> = self.slopes[0].iter().map(|_| u * noise.next()).collect();
                 for (map, values) in self.maps.iter().enumerate() {
                     let moved = self.slopes[map].iter().zip(&errors).map(|(s, e)| s[cell] * e);
                     maps[map][cell] = values[cell] + moved.sum::<f64>();

@@ -5,6 +5,7 @@ pub(super) mod burst;
 mod loudest;
 mod low_pass;
 mod steady;
+mod typed;
 
 use serde::{Deserialize, Serialize};
 
@@ -216,13 +217,6 @@ pub fn of_scan(
     };
     let noise = baseline.map(|(a, b)| (a + head.min((b - a) / 4), b));
     let mut windows = Windows { pulse: (gate, stop), steady: None, baseline, noise, holds_burst };
-    if let (WindowRule::WholePulse, Some(from), Some(to)) =
-        (record.analysis.window.kind, record.analysis.window.start_s, record.analysis.window.stop_s)
-    {
-        let sample =
-            |t: f64| in_record(((t - scan.t0(reference.point)) / scan.interval_s).round() as i64);
-        windows.pulse = (sample(from), sample(to));
-    }
     let arrival_s = scan.t0(reference.point) + at_reference.start as f64 * scan.interval_s;
     let steady = steady_window(&SteadyInputs {
         record,
@@ -241,13 +235,29 @@ pub fn of_scan(
         Err(reason) => (None, Some(reason.to_owned())),
     };
     windows.steady = steady;
-    let typed = &record.analysis.window;
-    if typed.kind == WindowRule::Auto && (typed.start_s.is_some() || typed.stop_s.is_some()) {
-        findings.push(
-            Finding::new(Severity::Caution, "window-unused")
-                .in_scan(&scan.id)
-                .at("analysis.window.kind"),
+    if let Some(typed) = typed::Typed::new(&record.analysis.window, scan, reference.point) {
+        // The record's kind decides which window is stated; left to the rules, the burst does.
+        let pulse = record.analysis.window.kind == WindowRule::WholePulse
+            || matches!(no_steady.as_deref(), Some("short-pulse" | "no-frequency"));
+        let at_s = |sample: f64| scan.t0(reference.point) + sample * scan.interval_s;
+        let seen = typed::Seen {
+            arrival: at_reference.start as f64,
+            end: at_reference.stop as f64,
+            period,
+        };
+        findings.extend(
+            typed.remarks(&seen, !pulse, at_s).into_iter().map(|found| found.in_scan(&scan.id)),
         );
+        if pulse {
+            match typed.samples_between(windows.pulse) {
+                Some(window) => windows.pulse = window,
+                None => findings.push(
+                    Finding::new(Severity::Caution, "window-empty")
+                        .in_scan(&scan.id)
+                        .at("analysis.window"),
+                ),
+            }
+        }
     }
     if !scan.t0_known {
         findings.push(Finding::new(Severity::Note, "time-origin-unknown").in_scan(&scan.id));
@@ -289,23 +299,16 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
         return Err("whole-pulse-chosen");
     }
     let reference = sampled.loudest();
-    let sample = |t: f64| (t - scan.t0(reference.point)) / scan.interval_s;
-    if let (WindowRule::SteadyState, Some(from), Some(to)) =
-        (choice.kind, choice.start_s, choice.stop_s)
-    {
-        let cycles = ((sample(to) - sample(from)) / period).floor();
-        return if cycles >= 1.0 {
-            Ok((sample(from), sample(from) + cycles * period))
-        } else {
-            Err("no-whole-cycle")
-        };
-    }
+    let typed = typed::Typed::new(choice, scan, reference.point);
     let seen_cycles = (inputs.stop - inputs.arrival) as f64 / period;
     let cw = record.excitation.mode == Some(ExcitationMode::Cw);
     let cycles =
         if cw { f64::INFINITY } else { record.excitation.cycles.unwrap_or(seen_cycles - 2.0) };
     if cycles < LONG_BURST_CYCLES && choice.kind != WindowRule::SteadyState {
         return Err("short-pulse");
+    }
+    if let Some(typed) = typed.filter(|typed| typed.both().is_some()) {
+        return typed.whole_cycles(None, period).ok_or("stated-window-short");
     }
     // Sound that went to the sensor, back to the head and to the sensor again.
     let delay = record.frame.trigger_delay_s.unwrap_or(0.0);
@@ -325,7 +328,11 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
         .min(inputs.stop as f64)
         .min(echo)
         .min(scan.samples as f64 - 1.0);
-    steady::whole_cycles(&p, inputs.arrival, end, period).ok_or("no-whole-cycle")
+    let found = steady::whole_cycles(&p, inputs.arrival, end, period);
+    match typed {
+        Some(typed) => typed.whole_cycles(found, period).ok_or("stated-window-short"),
+        None => found.ok_or("no-whole-cycle"),
+    }
 }
 
 /// Frequency at which the spectrum of a waveform is largest, Hz; `None` for a flat line.

@@ -45,9 +45,9 @@ fn of_instruments(record: &Record) -> Vec<(String, &Uncertainty, bool)> {
         ("excitation.u_repetition", &record.excitation.u_repetition, true),
         ("sensor.u_gain", &record.sensor.u_gain, true),
     ];
-    let whole = whole.into_iter().filter_map(|(path, u, relative)| {
-        Some((path.to_owned(), u.as_ref()?, relative))
-    });
+    let whole = whole
+        .into_iter()
+        .filter_map(|(path, u, relative)| Some((path.to_owned(), u.as_ref()?, relative)));
     let ranges = record.sensor.ranges.iter().enumerate().filter_map(|(i, range)| {
         Some((format!("sensor.ranges[{i}].u_gain"), range.u_gain.as_ref()?, true))
     });

@@ -79,7 +79,8 @@ pub fn headings<'a>(cells: impl Iterator<Item = &'a str>) -> Result<Vec<Heading>
                 let twice = out.iter().any(|h| h.column == *column && *column != Column::Note);
                 if twice {
                     problems.push(
-                        Problem::new("stated-table-column-twice").with("found", shortened(cell, 40)),
+                        Problem::new("stated-table-column-twice")
+                            .with("found", shortened(cell, 40)),
                     );
                 }
                 out.push(Heading { column: *column, bracket });

@@ -167,9 +167,9 @@ impl Cells<'_> {
         let owner = |column: Column| Owner {
             si,
             unit: unit.unwrap_or(si),
-            heading: self.bracket(column).filter(|bracket| {
-                *bracket == "%" || typed_unit::factor(si, bracket).is_some()
-            }),
+            heading: self
+                .bracket(column)
+                .filter(|bracket| *bracket == "%" || typed_unit::factor(si, bracket).is_some()),
         };
         // A unit that does not fit is told by the checks of the record.
         let fits = typed_unit::factor(si, unit.unwrap_or_default()).is_some();
@@ -190,23 +190,23 @@ impl Cells<'_> {
             &if k.is_empty() { String::new() } else { format!("k = {k}") },
         ]
         .join(" ");
-        let uncertainty =
-            match uncertainty::uncertainty(typed, &beside, owner(Column::Uncertainty)) {
-                Ok(found) => found,
-                Err(_) if !fits => None,
-                Err(WrongUncertainty::NoKind) => {
-                    keep(Problem::new("stated-table-no-kind").with("found", shortened(typed, 40)));
-                    None
-                }
-                Err(WrongUncertainty::CoverageFactor) => {
-                    keep(number_problem(Fault::NotANumber, "k", typed));
-                    None
-                }
-                Err(WrongUncertainty::Number(wrong)) => {
-                    keep(limits_problem(wrong, "uncertainty", typed, si));
-                    None
-                }
-            };
+        let uncertainty = match uncertainty::uncertainty(typed, &beside, owner(Column::Uncertainty))
+        {
+            Ok(found) => found,
+            Err(_) if !fits => None,
+            Err(WrongUncertainty::NoKind) => {
+                keep(Problem::new("stated-table-no-kind").with("found", shortened(typed, 40)));
+                None
+            }
+            Err(WrongUncertainty::CoverageFactor) => {
+                keep(number_problem(Fault::NotANumber, "k", typed));
+                None
+            }
+            Err(WrongUncertainty::Number(wrong)) => {
+                keep(limits_problem(wrong, "uncertainty", typed, si));
+                None
+            }
+        };
         let level = self.get(Column::Level);
         let level = (!level.is_empty()).then(|| number::bare(level)).and_then(|read| {
             read.map_err(|fault| keep(number_problem(fault, "level", level))).ok()
@@ -233,8 +233,8 @@ impl Cells<'_> {
         match names::ids_of(typed).as_slice() {
             [id] => Ok(*id),
             [] => {
-                let problem =
-                    Problem::new("stated-table-unknown-quantity").with("found", shortened(typed, 60));
+                let problem = Problem::new("stated-table-unknown-quantity")
+                    .with("found", shortened(typed, 60));
                 let near = nearest(typed, names::known().map(|(word, _)| word));
                 let id = near.and_then(|(word, _)| names::known().find(|(w, _)| *w == word));
                 Err(match id {
@@ -300,7 +300,9 @@ fn number_problem(fault: Fault, column: &str, found: &str) -> Problem {
 fn limits_problem(wrong: Wrong, column: &str, found: &str, si: &str) -> Problem {
     let problem = match wrong {
         Wrong::Number(Fault::Ambiguous) => return number_problem(Fault::Ambiguous, column, found),
-        Wrong::Number(Fault::NotANumber) | Wrong::Form => Problem::new("stated-table-not-understood"),
+        Wrong::Number(Fault::NotANumber) | Wrong::Form => {
+            Problem::new("stated-table-not-understood")
+        }
         Wrong::NoUnit => Problem::new("stated-table-no-unit"),
         Wrong::Unit => Problem::new("stated-table-wrong-unit"),
         Wrong::PercentOfPercent => Problem::new("stated-table-percent-of-percent"),

@@ -48,7 +48,9 @@ fn end_of_number(text: &str) -> usize {
         let sign = matches!(c, '+' | '-' | '−') && at == 0;
         let exponent = matches!(c, 'e' | 'E')
             && digits
-            && text[at + 1..].trim_start_matches(['+', '-']).starts_with(|c: char| c.is_ascii_digit());
+            && text[at + 1..]
+                .trim_start_matches(['+', '-'])
+                .starts_with(|c: char| c.is_ascii_digit());
         if exponent {
             if let Some((_, '+' | '-')) = rest.peek() {
                 rest.next();
@@ -128,7 +130,9 @@ mod tests {
         for text in ["1,500", "12,345 MPa", "-999,000"] {
             assert_eq!(number(text), Err(Fault::Ambiguous), "{text}");
         }
-        for text in ["", "MPa", "1.2.3", "1,2,3", "1,23.4", "--5", ".", "1e999", "nan", "inf", "1.2,3,4"] {
+        for text in
+            ["", "MPa", "1.2.3", "1,2,3", "1,23.4", "--5", ".", "1e999", "nan", "inf", "1.2,3,4"]
+        {
             assert_eq!(number(text), Err(Fault::NotANumber), "{text}");
         }
         assert_eq!(bare("5 MPa"), Err(Fault::NotANumber));

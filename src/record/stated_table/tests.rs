@@ -14,7 +14,9 @@ fn read(text: &str) -> Result<Vec<Stated>, Vec<String>> {
         |problems| {
             let line = |p: &Problem| {
                 assert_eq!(p.place.file.as_deref(), Some("sheet.csv"));
-                format!("{} {}", p.code, p.place.path.as_deref().unwrap_or("")).trim_end().to_owned()
+                format!("{} {}", p.code, p.place.path.as_deref().unwrap_or(""))
+                    .trim_end()
+                    .to_owned()
             };
             problems.iter().map(line).collect()
         },
@@ -122,7 +124,10 @@ fn headings_are_checked() {
         ["stated-table-column-twice line 1"]
     );
     assert_eq!(read("\u{0}\u{1}"), Err(vec!["stated-table-not-text".to_owned()]));
-    assert_eq!(read(&"x".repeat(MAX_TABLE_BYTES + 1)), Err(vec!["stated-table-too-long".to_owned()]));
+    assert_eq!(
+        read(&"x".repeat(MAX_TABLE_BYTES + 1)),
+        Err(vec!["stated-table-too-long".to_owned()])
+    );
 }
 
 /// Any bytes give rows or problems.
@@ -132,7 +137,8 @@ fn changed_bytes_never_panic() {
     // Numbers of a linear congruence (Knuth's MMIX constants).
     let mut state = 7u64;
     let mut draw = |below: usize| {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        state =
+            state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         (state >> 33) as usize % below
     };
     for _ in 0..4000 {

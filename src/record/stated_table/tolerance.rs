@@ -67,7 +67,8 @@ pub fn tolerance(text: &str, owner: Owner<'_>) -> Result<Option<Tolerance>, Wron
     }
     let plain = text.replace('−', "-").replace("+/-", "±").replace("+-", "±").replace("-/+", "±");
     let parts = parts(&plain);
-    let last_unit = parts.last().map(|(_, text)| number(text)).transpose().map_err(Wrong::Number)?;
+    let last_unit =
+        parts.last().map(|(_, text)| number(text)).transpose().map_err(Wrong::Number)?;
     let last_unit = last_unit.map_or("", |(_, unit)| unit);
     let mut out = Tolerance::default();
     let mut relative = None;
@@ -131,7 +132,11 @@ pub fn in_unit(value: f64, unit: &str, owner: Owner<'_>) -> Result<(f64, bool), 
         (unit, _) => unit,
     };
     if unit == "%" {
-        return if owner.unit == "%" { Err(Wrong::PercentOfPercent) } else { Ok((value / 100.0, true)) };
+        return if owner.unit == "%" {
+            Err(Wrong::PercentOfPercent)
+        } else {
+            Ok((value / 100.0, true))
+        };
     }
     let unit = if unit == "pp" { "%" } else { unit };
     let of = |unit: &str| typed_unit::factor(owner.si, unit);
@@ -147,7 +152,10 @@ mod tests {
 
     const PRESSURE: Owner<'_> = Owner { si: "Pa", unit: "MPa", heading: None };
 
-    fn read(text: &str) -> Result<Option<(Option<f64>, Option<f64>, bool)>, Wrong> {
+    /// Lower and upper limit, and whether they are relative.
+    type Limits = (Option<f64>, Option<f64>, bool);
+
+    fn read(text: &str) -> Result<Option<Limits>, Wrong> {
         tolerance(text, PRESSURE).map(|found| found.map(|t| (t.lower, t.upper, t.relative)))
     }
 
@@ -155,7 +163,9 @@ mod tests {
     #[test]
     fn forms() {
         let both = |low: f64, high: f64, relative| Ok(Some((Some(low), Some(high), relative)));
-        for text in ["±15 %", "15%", "15 %", "+/-15%", "+-15 %", "± 15,0 %", "+15/-15 %", "-15 % to +15 %"] {
+        for text in
+            ["±15 %", "15%", "15 %", "+/-15%", "+-15 %", "± 15,0 %", "+15/-15 %", "-15 % to +15 %"]
+        {
             assert_eq!(read(text), both(-0.15, 0.15, true), "{text}");
         }
         for text in ["+20 % / -10 %", "+20/−10 %", "-10 %; +20 %", "+20 %, -10 %", "-10%/+20%"] {

@@ -87,7 +87,14 @@ fn bare_number(text: &str) -> String {
         let plain = word.trim_matches(['±', '=']).to_lowercase();
         !matches!(
             plain.as_str(),
-            "" | "u" | "expanded" | "standard" | "half-width" | "half" | "width" | "uncertainty" | "k"
+            "" | "u"
+                | "expanded"
+                | "standard"
+                | "half-width"
+                | "half"
+                | "width"
+                | "uncertainty"
+                | "k"
         )
     };
     let kept: Vec<&str> = out.split_whitespace().filter(dropped).collect();
@@ -122,10 +129,7 @@ mod tests {
     #[test]
     fn one_that_does_not_say_what_it_is_is_refused() {
         assert_eq!(uncertainty("10 %", "", PRESSURE), Err(WrongUncertainty::NoKind));
-        assert_eq!(
-            uncertainty("10 % k=two", "", PRESSURE),
-            Err(WrongUncertainty::CoverageFactor)
-        );
+        assert_eq!(uncertainty("10 % k=two", "", PRESSURE), Err(WrongUncertainty::CoverageFactor));
         assert_eq!(
             uncertainty("0.3 standard", "", PRESSURE),
             Err(WrongUncertainty::Number(Wrong::NoUnit))

@@ -17,8 +17,7 @@ pub fn budget(table: &BudgetTable) -> String {
         })
         .collect();
     let rows: String = table.rows.iter().map(row).collect();
-    let notes: String =
-        table.notes.iter().map(|note| format!("<p>{}</p>\n", rich(note))).collect();
+    let notes: String = table.notes.iter().map(|note| format!("<p>{}</p>\n", rich(note))).collect();
     format!(
         "<div class=\"budget\"><div class=\"scroll\"><table>\n<caption>{}</caption>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>\n<div class=\"notes\">{notes}</div></div>\n",
         rich(&table.caption)
@@ -29,7 +28,8 @@ fn row(row: &BudgetRow) -> String {
     // A name without figures of its own stands across the columns that it leaves empty.
     let empty = row.cells.iter().skip(1).take_while(|cell| cell.is_empty()).count();
     let across = if empty > 0 { format!(" colspan=\"{}\"", empty + 1) } else { String::new() };
-    let name = format!("<td{across}>{}</td>", row.cells.first().map_or_else(String::new, |c| rich(c)));
+    let name =
+        format!("<td{across}>{}</td>", row.cells.first().map_or_else(String::new, |c| rich(c)));
     let rest = row.cells.iter().enumerate().skip(1 + empty).map(|(i, cell)| {
         let class = if i == 2 { "" } else { " class=\"num\"" };
         format!("<td{class}>{}</td>", rich(cell))
@@ -76,6 +76,8 @@ mod tests {
         assert_eq!(html.matches("<td").count(), 7);
         let mut summed = table.clone();
         summed.rows[0].cells = ["small: a, b", "", "", "", "3"].map(str::to_owned).to_vec();
-        assert!(budget(&summed).contains("<td colspan=\"4\">small: a, b</td><td class=\"num\">3</td>"));
+        assert!(
+            budget(&summed).contains("<td colspan=\"4\">small: a, b</td><td class=\"num\">3</td>")
+        );
     }
 }

@@ -43,9 +43,14 @@ pub fn rich(raw: &str) -> String {
     html
 }
 
+/// Marks after a letter: p′.
+const PRIMES: [char; 2] = ['\'', '\u{2032}'];
+
 fn letters(base: &str) -> String {
-    if base.chars().count() == 1 {
-        format!("<i>{}</i>", escape::text(base))
+    let letter = base.trim_end_matches(PRIMES);
+    if letter.chars().count() == 1 {
+        let primes = "\u{2032}".repeat(base.chars().count() - 1);
+        format!("<i>{}</i>{primes}", escape::text(letter))
     } else {
         escape::text(base)
     }
@@ -64,7 +69,7 @@ fn next_symbol(text: &str) -> Option<(&str, &str, &str, &str)> {
         let start = text[..mark]
             .char_indices()
             .rev()
-            .take_while(|(_, character)| character.is_alphabetic())
+            .take_while(|(_, character)| character.is_alphabetic() || PRIMES.contains(character))
             .last()
             .map_or(mark, |(index, _)| index);
         let base = &text[start..mark];
@@ -85,6 +90,14 @@ mod tests {
     use crate::base::quantity::CATALOGUE;
 
     /// ISO 80000-1:2009, 7.1.
+    #[test]
+    fn a_prime_belongs_to_its_letter() {
+        let set = "<i>p</i>\u{2032}<sub>n</sub>";
+        assert_eq!(symbol("p'_{n}"), set);
+        assert_eq!(rich("of p'_{n} here"), format!("of {set} here"));
+        assert_eq!(rich("it's_{x}"), "it&#39;s_{x}");
+    }
+
     #[test]
     fn italic_letter_upright_subscript() {
         assert_eq!(symbol("p_{c}"), "<i>p</i><sub>c</sub>");

@@ -65,10 +65,8 @@ fn rows_of(row: &VerdictRow, e_n: bool) -> String {
     if !row.remarks.is_empty() {
         let width = COLUMNS + usize::from(e_n);
         let remarks: Vec<String> = row.remarks.iter().map(|remark| rich(remark)).collect();
-        html += &format!(
-            "<tr class=\"why\"><td colspan=\"{width}\">{}</td></tr>\n",
-            remarks.join(" ")
-        );
+        html +=
+            &format!("<tr class=\"why\"><td colspan=\"{width}\">{}</td></tr>\n", remarks.join(" "));
     }
     html
 }

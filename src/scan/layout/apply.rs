@@ -114,6 +114,7 @@ pub fn apply(container: &dyn Container, layout: &Layout) -> Result<Parts, Proble
         start,
         instants,
         volts_per_number,
+        moments: None,
         offset_v,
         serpentine: layout.serpentine,
     })

@@ -101,7 +101,5 @@ pub fn assumed(name: &str, value: &str) -> String {
 }
 
 fn said<'a>(args: &'a [(&str, String)]) -> impl Fn(&str) -> &'a str {
-    move |name| {
-        args.iter().find(|(n, _)| *n == name).map_or("", |(_, text)| text.as_str())
-    }
+    move |name| args.iter().find(|(n, _)| *n == name).map_or("", |(_, text)| text.as_str())
 }

@@ -193,12 +193,17 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "output-drift" => s(
             format!(
-                "Over {} visits to the same point {} ranged over {} ({} from the first to the last, scatter {}). No value is corrected for it.",
+                "Over {} visits to the same point {} ranged over {} ({} from the first to the last, scatter {}). {}",
                 a.get("visits"),
                 a.get("symbol"),
                 a.get("range"),
                 a.get("change"),
-                a.get("scatter")
+                a.get("scatter"),
+                if a.get("corrected") == "yes" {
+                    "The record asks for a correction: values that have one show it."
+                } else {
+                    "No value is corrected for it."
+                }
             ),
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
@@ -212,6 +217,57 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "calibration-uncertainty-missing" => s(
             "The response has no uncertainty: nothing in pascals, watts or joules has one, and no stated value of them can be judged.".to_owned(),
             "State the uncertainty of the response, with its kind.",
+        ),
+        "steadiness-unknown" => s(
+            format!(
+                "The scan took {} min and no point was revisited: nothing shows whether the output was steady.",
+                a.get("minutes")
+            ),
+            "Return to one point now and then and give these records the role reference.",
+        ),
+        "drift-not-corrected" => s(
+            if a.get("why") == "times" {
+                "A correction for drift is asked for, but nothing says when the points were measured: none was made."
+            } else {
+                "A correction for drift is asked for, but there are no two visits to one point whose times can be compared with this scan’s: none was made."
+            },
+            "Give the scans’ points their time_s, or state start and end of scans and visits on one clock.",
+        ),
+        "drift-beyond-visits" => s(
+            format!(
+                "Points were measured up to {} min before the first or after the last visit: there the nearest visit’s factor was taken.",
+                a.get("minutes")
+            ),
+            "Visit the point before the scan and after it.",
+        ),
+        "repeats-average-differs" => s(
+            format!(
+                "The average of {} aligned waveforms has a {} of {}, but the repeats’ own have a mean of {} (standard uncertainty {}): the waveform’s shape changes from repeat to repeat.",
+                a.get("repeats"),
+                a.get("symbol"),
+                a.get("averaged"),
+                a.get("mean"),
+                a.get("u")
+            ),
+            "Look at the single waveforms: bubbles, a drive that is not steady, a trigger that slips. The repeats’ own values are given.",
+        ),
+        "snr-too-low-for-width" => s(
+            format!(
+                "The noise comes within {} of the level at which these are taken: {}.",
+                a.get("limit"),
+                a.get("widths")
+            ),
+            "Average more shots, use a more sensitive range, or take these extents at a higher level.",
+        ),
+        "tilts-differ" => s(
+            format!(
+                "The beam’s axis leans toward {} by {} from the phase in this plane, but by {} from its centres in {} planes along z.",
+                a.get("axis"),
+                a.get("phase"),
+                a.get("centres"),
+                a.get("planes")
+            ),
+            "Check that the scanner’s axes are square to each other, that all planes were scanned in one frame, and the drive frequency.",
         ),
         "side-lobe-at-edge" => s(
             format!(
@@ -234,15 +290,44 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "rows-offset" => s(
             format!(
-                "Recorded on the fly, every other row is offset along x by {} (standard uncertainty {}): forward and backward rows do not match.",
+                "Recorded on the fly, every other row is offset along x by {} (standard uncertainty {}): forward and backward rows do not match{}.",
                 a.get("found"),
-                a.get("u")
+                a.get("u"),
+                if a.get("corrected") == "yes" {
+                    "; as asked, each was moved by half of it"
+                } else {
+                    ""
+                }
             ),
             "Record in one direction, or have the positions corrected for the delay of the trigger.",
         ),
-        "window-unused" => s(
-            "A window is typed, but its kind is left to the program, which does not use it.",
-            "State its kind: whole-pulse or steady-state.",
+        "window-beyond-record" => s(
+            format!(
+                "The stated window reaches beyond the record, which runs from {} to {}: only the part inside is used.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Check start and stop: they are on the scan’s own time axis, in seconds.",
+        ),
+        "window-beyond-burst" => s(
+            format!(
+                "The stated steady window reaches beyond the burst, which stands from {} to {}: its means are not those of the steady part.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "Put start and stop inside the burst, after ring-up and before the echo.",
+        ),
+        "window-cuts-pulse" => s(
+            format!(
+                "The stated window leaves out part of the pulse, which stands from {} to {}: energies, durations and powers are those of the part.",
+                a.get("from"),
+                a.get("to")
+            ),
+            "State a window that holds the whole pulse, unless a part is what is wanted.",
+        ),
+        "window-empty" => s(
+            "The stated window holds nothing of the record; the found one is used.",
+            "Check start and stop: they are on the scan’s own time axis, in seconds.",
         ),
         "few-bits" => s(
             format!(

@@ -47,11 +47,10 @@ fn front(key: &str) -> Option<&'static str> {
         "sentence-measured" => "measured",
         "sentence-worst" => "The gravest other one,",
         "without-uncertainty" => "uncertainty not evaluated",
-        "count-of" => "Of",
         "count-stated" => "stated values",
-        "count-conform" => "conform",
-        "count-fail" => "do not conform",
-        "count-undecided" => "are undecided",
+        "count-conform" => "conforming",
+        "count-fail" => "not conforming",
+        "count-undecided" => "undecided",
         "outcome-conforms" => "conforms",
         "outcome-does-not-conform" => "does not conform",
         "outcome-undecided" => "undecided",
@@ -124,6 +123,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "section-fitness" => "Fitness of the data",
         "section-method" => "Method",
         "section-provenance" => "Provenance",
+        "section-glossary" => "Glossary",
+        "what-it-is" => "What it is",
+        "symbol" => "Symbol",
         "head" => "Head",
         "water" => "Water",
         "drive-heading" => "Drive",
@@ -246,6 +248,12 @@ fn sections(key: &str) -> Option<&'static str> {
         "stack-whole" => "Together",
         "stack-length" => "length",
         "stack-ellipsoid" => "ellipsoid",
+        "stack-shift" => "from the geometric focus",
+        "stack-axis" => "Axis through the centres",
+        "stack-tilt-x" => "tilt to x",
+        "stack-tilt-y" => "tilt to y",
+        "stack-offset-x" => "x at the head",
+        "stack-offset-y" => "y at the head",
         "stack-counted" => "counted",
         "ranges-table" => "Gain ranges of the sensor as stated",
         "linear-limit" => "Linear up to",
@@ -316,6 +324,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "base-exposure" => "stated exposure",
         "correction-noise-energy" => "with noise",
         "correction-spatial-averaging" => "as averaged over the sensor",
+        "correction-drift" => "drift not undone",
+        "correction-motion" => "rows not moved",
         "correction-noise-bias" => "single shot, with noise",
         "no-findings" => "Nothing to remark.",
         "inputs" => "Input files",
@@ -343,6 +353,7 @@ fn figures(key: &str) -> Option<&'static str> {
         "axis-time" => "time after trigger",
         "axis-frequency" => "frequency",
         "axis-sensitivity" => "sensitivity",
+        "pulse-window" => "pulse window",
         "steady-window" => "steady window",
         "curve-response" => "response, band ± 2 u",
         "curve-signal" => "signal, 80 dB over the height",
@@ -375,6 +386,12 @@ fn figures(key: &str) -> Option<&'static str> {
         }
         "caption-profile-y" => {
             "Profile along y through the peak, pulse-pressure-squared integral re its peak; arrow: −6 dB width"
+        }
+        "caption-pressures-x" => {
+            "Profiles of p_{c} and p_{r} along x, each through its own peak; dots: −6 dB of it (a factor of 0.501)"
+        }
+        "caption-pressures-y" => {
+            "Profiles of p_{c} and p_{r} along y, each through its own peak; dots: −6 dB of it (a factor of 0.501)"
         }
         "caption-axial" => "Peak pressures along the beam",
         "caption-axial-level" => {
@@ -427,7 +444,7 @@ fn notes(key: &str) -> Option<&'static str> {
             "Water: speed of sound by Marczak (1997), density by Tanaka et al. (2001), from the stated temperature. Intensities use the plane-wave relation p²/(ρc)."
         }
         "method-note-8" => {
-            "Where a peak pressure shows an uncorrected value, the upward bias of a single shot by noise was subtracted: found by adding noise of the same level to the waveform. On planes the averaging over the sensor’s face is undone by what a disc of the stated radius makes of the measured field, where that is more than 0.01 %; its uncertainty is a third of it. No correction for drift was made."
+            "Where a peak pressure shows an uncorrected value, the upward bias of a single shot by noise was subtracted: found by adding noise of the same level to the waveform. On planes the averaging over the sensor’s face is undone by what a disc of the stated radius makes of the measured field, where that is more than 0.01 %; its uncertainty is a third of it. Drift between revisits of one point, and the offset of rows recorded on the fly, are corrected only where the record asks for it; maps and profiles of pressure then show the state at the instant of the peak."
         }
         _ => return None,
     })
@@ -448,6 +465,9 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "sensor.full_scale_v" => {
             "the full scale of the digitiser or the linear limit of the sensor"
         }
+        "frame.z_zero" => "the point of the head at which z begins",
+        "device.radius_of_curvature_m" => "the radius of curvature of the head",
+        "device.aperture_radius_m" => "the radius of the aperture",
         "device.source_area_m2" => "the area of the head’s source",
         "scans.distance_m" => "the distance of the plane from the head",
         "excitation.cycles" => "the number of cycles in a burst",

@@ -170,6 +170,11 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "Where along the beam the pulse-pressure-squared integral is largest.",
             "IEC 61828",
         ),
+        "focus_shift" => words(
+            "pressure focus re geometric focus",
+            "Place of the peak along the beam less that of the centre of curvature; negative toward the head. A focusing bowl has its peak a little nearer.",
+            "O’Neil 1949",
+        ),
         "x_peak_pc" => words("position of the largest p_{c}, x", OWN_PEAK, "IEC 61828"),
         "y_peak_pc" => words("position of the largest p_{c}, y", OWN_PEAK, "IEC 61828"),
         "x_peak_pr" => words("position of the largest p_{r}, x", OWN_PEAK, "IEC 61828"),
@@ -220,6 +225,12 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         ),
         "tilt_x" => words("tilt of the beam toward x", TILT, "common practice"),
         "tilt_y" => words("tilt of the beam toward y", TILT, "common practice"),
+        "axis_offset_x" => {
+            words("offset of the beam’s axis at the head, x", AXIS_OFFSET, "common practice")
+        }
+        "axis_offset_y" => {
+            words("offset of the beam’s axis at the head, y", AXIS_OFFSET, "common practice")
+        }
         "isal" => words(
             "spatial-average intensity, linear",
             "Mean of the intensity while on inside the contour on which the pressure has fallen to a half, at a level low enough for the wave not to steepen.",
@@ -285,6 +296,7 @@ const BEAM_WIDTH: &str = "Distance between the two places at which the pulse-pre
 const BEAM_WIDTH_PC: &str = "Distance between the two places at which the compressional pressure has fallen to the level (−6 dB is a factor of 0.501), on a line through its own peak.";
 const BEAM_WIDTH_PR: &str = "Distance between the two places at which the rarefactional pressure has fallen to the level (−6 dB is a factor of 0.501), on a line through its own peak.";
 const OWN_PEAK: &str = "Where this pressure itself is largest. In a steepened field the compressional peak lies deeper and is narrower than the rarefactional one.";
+const AXIS_OFFSET: &str = "Where the beam’s axis, followed back from the peak along its tilt, meets the plane of the head at which z begins. An error of the tilt counts with the whole distance.";
 const TILT: &str = "Angle of the beam's axis to the z axis, from the course of the fundamental's phase across the main lobe.";
 const DEPTH_OWN: &str = "Distance along the beam between the two places at which this pressure has fallen by 6 dB (a factor of 0.501).";
 const DEPTH: &str = "Distance along the beam between the two places at which the pulse-pressure-squared integral has fallen to the level.";

@@ -9,6 +9,7 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "short-pulse" => "the pulse is too short for a steady part",
         "no-steady-window" => "no steady part was found",
         "no-whole-cycle" => "no whole cycle is left between ring-up and the echo from the head",
+        "stated-window-short" => "the stated window holds no whole cycle",
         "whole-pulse-chosen" => "the record asks for the whole pulse",
         "no-frequency" => "no drive frequency is known",
         "no-quiet-part" => "no quiet part before the arrival",
@@ -17,6 +18,12 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "step-too-large" => "the step is too large for the beam’s angles",
         "round-beam" => "the beam is round",
         "no-side-lobe" => "none stands above the noise",
+        "z-unknown" => "nothing says at which z the plane lies",
+        "z-zero-unknown" => "z is stated to begin at an unknown point",
+        "z-zero-cone" => {
+            "z begins at a coupling cone, and nothing says how far that is from the bowl"
+        }
+        "not-a-bowl" => "the radius of curvature is smaller than that of the aperture",
         "too-few-points" => "too few points above −6 dB",
         "not-linear" => "the wave steepens (local distortion parameter above 0.5)",
         "focused-head" => "the head is focused",
@@ -49,6 +56,8 @@ pub fn method(code: &str) -> Option<&'static str> {
         "angular-whole-pulse" => "angular spectrum, whole pulse over its duration",
         "second-moments" => "second moments of the energy",
         "of-ppsi" => "of p_{i}",
+        "peak-and-tilt" => "from peak and tilt",
+        "peak-less-geometric" => "of p_{i}, less the geometric focus",
         "phase-fit" => "fitted to the phase of the fundamental",
         "half-pressure-contour" => "inside half the pressure",
         "steady-cycles" => "mean over steady cycles",

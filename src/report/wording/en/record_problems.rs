@@ -4,7 +4,9 @@ use super::{Filled, Sentence};
 
 /// Problems of the record.
 pub fn records(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    shape(code, a).or_else(|| statements(code, a)).or_else(|| super::stated_problems::problems(code, a))
+    shape(code, a)
+        .or_else(|| statements(code, a))
+        .or_else(|| super::stated_problems::problems(code, a))
 }
 
 fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {

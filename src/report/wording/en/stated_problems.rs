@@ -23,7 +23,12 @@ fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("Units that fit: {}.", a.get("allowed")),
         ),
         "record-negative-value" => s(
-            format!("{}: {} cannot be negative, found {}.", a.path(), a.get("quantity"), a.get("found")),
+            format!(
+                "{}: {} cannot be negative, found {}.",
+                a.path(),
+                a.get("quantity"),
+                a.get("found")
+            ),
             "Peak rarefactional pressure, too, is stated as a positive number.",
         ),
         "record-tolerance-wrong-sign" => {
@@ -74,11 +79,8 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Keep one of them.",
         ),
         "stated-table-unknown-column" => {
-            let hint = if a.has("nearest") {
-                nearest(a)
-            } else {
-                format!("Known: {}.", a.get("allowed"))
-            };
+            let hint =
+                if a.has("nearest") { nearest(a) } else { format!("Known: {}.", a.get("allowed")) };
             s(format!("{}: the column “{}” is not known.", a.path(), a.get("found")), hint)
         }
         "stated-table-too-many-cells" => s(
@@ -92,10 +94,9 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     let place = format!("{}: {} “{}”", a.path(), a.get("column"), a.get("found"));
     Some(match code {
-        "stated-table-unknown-quantity" => s(
-            format!("{}: there is no quantity “{}”.", a.path(), a.get("found")),
-            nearest(a),
-        ),
+        "stated-table-unknown-quantity" => {
+            s(format!("{}: there is no quantity “{}”.", a.path(), a.get("found")), nearest(a))
+        }
         "stated-table-ambiguous-quantity" => s(
             format!("{}: “{}” may be several quantities.", a.path(), a.get("found")),
             format!("Write one of {}.", a.get("allowed")),
@@ -125,10 +126,9 @@ fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("{}: the uncertainty “{}” does not say what it is.", a.path(), a.get("found")),
             "Write expanded (with k), standard or half-width, in the cell or in a column “kind”.",
         ),
-        "stated-table-not-one-of" => s(
-            format!("{place} is not one of {}.", a.get("allowed")),
-            "Use one of these words.",
-        ),
+        "stated-table-not-one-of" => {
+            s(format!("{place} is not one of {}.", a.get("allowed")), "Use one of these words.")
+        }
         _ => return None,
     })
 }

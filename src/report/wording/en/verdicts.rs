@@ -65,15 +65,15 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
             "No smaller uncertainty would settle it: the value lies on the limit.".to_owned()
         }
         "rule-guarded-both-sides" => format!(
-            "Rule: conforms if the probability of lying within the tolerance is at least {}, does not conform if it is at most {}, else undecided (JCGM 106).",
+            "Rule (JCGM 106): conforms from a probability of {} on, does not conform up to {}, else undecided.",
             a.get("least"),
             a.get("most")
         ),
         "rule-simple" => {
-            "Rule: conforms if the measured value lies within the tolerance, whatever its uncertainty (simple acceptance, JCGM 106).".to_owned()
+            "Rule (JCGM 106, simple acceptance): conforms if the measured value lies within the tolerance.".to_owned()
         }
         "rule-guard-expanded" => {
-            "Rule: conforms if the measured value with its expanded uncertainty lies within the tolerance, does not conform if it lies outside, else undecided (JCGM 106).".to_owned()
+            "Rule (JCGM 106): conforms if y ± U lies within the tolerance, does not conform if outside, else undecided.".to_owned()
         }
         _ => return None,
     })
