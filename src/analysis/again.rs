@@ -1,10 +1,10 @@
 //! Results again, after a blank of the record changed that leaves the waveforms as they were read.
 
+use super::conditions::conditions;
 use super::judged::judged;
 use super::prepare::{Prepared, with_stated_file};
 use super::results::Results;
 use super::survey::{Plan, ScanPlan, survey};
-use super::conditions::conditions;
 use crate::base::error::Problems;
 use crate::formats::source::FileSet;
 use crate::record::Record;
@@ -13,7 +13,11 @@ use crate::record::Record;
 ///
 /// # Errors
 /// When its table of stated values has problems.
-pub fn with_record(prepared: &mut Prepared, record: Record, files: &FileSet) -> Result<(), Problems> {
+pub fn with_record(
+    prepared: &mut Prepared,
+    record: Record,
+    files: &FileSet,
+) -> Result<(), Problems> {
     let (record, problems) = with_stated_file(record, files);
     if !problems.is_empty() {
         return Err(problems);

@@ -105,9 +105,10 @@ impl Kept {
 
     /// What drawing the lines of a budget gives.
     pub fn draw(&self, value: f64, budget: &Budget) -> Option<Drawn> {
-        let found = self.draws.borrow().iter().find_map(|(of, from, drawn)| {
-            (*of == value && from == budget).then(|| drawn.clone())
-        });
+        let found =
+            self.draws.borrow().iter().find_map(|(of, from, drawn)| {
+                (*of == value && from == budget).then(|| drawn.clone())
+            });
         if let Some(drawn) = found {
             return drawn;
         }

@@ -31,8 +31,8 @@ mod transfer;
 
 pub use again::{replanned, restated, with_record};
 pub use assemble::{assemble, assemble_with};
-pub use kept::Kept;
 pub use conditions::conditions;
+pub use kept::Kept;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
 pub use results::{

@@ -128,9 +128,8 @@ fn told(draft: &Value, path: &str) -> Value {
     let value = get(draft, path).cloned().unwrap_or(Value::Null);
     match (kind_of(path), value) {
         (Some(Kind::Stated), Value::Object(row)) => {
-            let said = |(key, _): &(String, Value)| {
-                matches!(key.as_str(), "value" | "unit" | "tolerance")
-            };
+            let said =
+                |(key, _): &(String, Value)| matches!(key.as_str(), "value" | "unit" | "tolerance");
             Value::Object(row.into_iter().filter(said).collect())
         }
         (_, value) => value,
@@ -281,7 +280,10 @@ mod tests {
         stale["water"]["temperature_c"] = json!(22.0);
         assert_eq!(read_value(&stale, "").unwrap().as_typed("water.temperature_c"), None);
         let (again, tier) = done(edit(&new, "water.temperature_c", "20", None, NOW));
-        assert_eq!((again["water"]["temperature_c"].as_f64(), again.get("typed")), (Some(20.0), Some(&json!({"water.temperature_c": "20"}))));
+        assert_eq!(
+            (again["water"]["temperature_c"].as_f64(), again.get("typed")),
+            (Some(20.0), Some(&json!({"water.temperature_c": "20"})))
+        );
         assert_eq!(tier, Some(Tier::Map));
         let (empty, _) = done(edit(&again, "water.temperature_c", "", None, NOW));
         assert_eq!((empty["water"].get("temperature_c"), empty.get("typed")), (None, None));

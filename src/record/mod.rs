@@ -60,6 +60,7 @@ pub use analysis::{
     WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
+pub use edit::{Edited, add_stated, edit, remove};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
@@ -75,7 +76,6 @@ pub use schema::schema;
 pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
 pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
-pub use edit::{Edited, add_stated, edit, remove};
 pub use tiers::{Tier, changed_paths, tier_between, tier_of};
 pub use typed::{LONGEST_TEXT, Reading as TypedReading, Typed, takes_text, typed};
 pub use types::{Record, SCHEMA};

@@ -17,7 +17,8 @@ pub(super) fn steps(path: &str) -> Option<Vec<Step<'_>>> {
     let mut out = Vec::new();
     for part in path.split('.') {
         let (key, entries) = part.split_at(part.find('[').unwrap_or(part.len()));
-        if key.is_empty() || !key.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-') {
+        if key.is_empty() || !key.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-')
+        {
             return None;
         }
         out.push(Step::Key(key));

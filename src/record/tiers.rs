@@ -82,7 +82,9 @@ pub fn tier_of(path: &str) -> Option<Tier> {
         }
     }
     let below = |start: &str| {
-        plain.strip_prefix(start).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
+        plain
+            .strip_prefix(start)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
     };
     let fitting = TIERS.iter().filter(|(start, _)| below(start));
     fitting.max_by_key(|(start, _)| start.len()).map(|(_, tier)| *tier)
@@ -119,8 +121,12 @@ fn differ(path: &str, before: &Value, after: &Value, out: &mut Vec<String>) {
             }
         }
         // A section that comes or goes is its keys: what is blank in both is no difference.
-        (Value::Object(_), Value::Null) => differ(path, before, &Value::Object(Default::default()), out),
-        (Value::Null, Value::Object(_)) => differ(path, &Value::Object(Default::default()), after, out),
+        (Value::Object(_), Value::Null) => {
+            differ(path, before, &Value::Object(Default::default()), out)
+        }
+        (Value::Null, Value::Object(_)) => {
+            differ(path, &Value::Object(Default::default()), after, out)
+        }
         (a, b) if a == b => {}
         _ => out.push(path.to_owned()),
     }

@@ -124,7 +124,8 @@ fn said(object: &serde_json::Map<String, serde_json::Value>, words: &dyn Wording
     let is = |of: &serde_json::Value, key: &str| of.get(key).and_then(serde_json::Value::as_bool);
     let whole = serde_json::Value::Object(object.clone());
     let text = |key: &str| object.get(key).and_then(serde_json::Value::as_str).unwrap_or_default();
-    let number = |of: &serde_json::Value, key: &str| of.get(key).and_then(serde_json::Value::as_f64);
+    let number =
+        |of: &serde_json::Value, key: &str| of.get(key).and_then(serde_json::Value::as_f64);
     let sized = |v: f64, relative: bool, unit: &str| {
         let (v, unit) = if relative { (v * 100.0, "%") } else { (v, unit) };
         format!("{}\u{a0}{unit}", rounding::shortest(v, marks)).trim_end().to_owned()

@@ -120,7 +120,9 @@ pub fn item(label: String, stated: Option<String>, path: &str, words: &dyn Wordi
 fn says_the_same(typed: &str, printed: &str) -> bool {
     let bare = |text: &str| text.replace(char::is_whitespace, "");
     let split = |text: &str| {
-        let end = text.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-'))).unwrap_or(text.len());
+        let end = text
+            .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-')))
+            .unwrap_or(text.len());
         (text[..end].parse::<f64>().ok(), text[end..].to_owned())
     };
     let (typed, printed) = (bare(typed), bare(printed));

@@ -3,10 +3,10 @@
 use super::drawings::Draughtsman;
 use super::entries::digits_and_unit;
 use super::front::{item, with_typed};
-use super::stated_uncertainty as u;
 use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
 use super::remarks::{rank, severity_key};
 use super::rounding;
+use super::stated_uncertainty as u;
 use super::verdicts::{join, measured, name, outcome_key, print_unit, probability};
 use super::wording::{Wording, measure};
 use crate::analysis::{Picture, Results};
@@ -138,9 +138,10 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
         item(
             label("exposure-burst"),
-            r.exposure.as_ref().and_then(|x| x.burst_s).map(|s| {
-                format!("{}\u{a0}ms", rounding::shortest(s * 1e3, marks))
-            }),
+            r.exposure
+                .as_ref()
+                .and_then(|x| x.burst_s)
+                .map(|s| format!("{}\u{a0}ms", rounding::shortest(s * 1e3, marks))),
             "exposure.burst_s",
             words,
         ),
@@ -174,15 +175,25 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
         item(
             label("u-gain"),
-            u::relative(r.sensor.u_gain.as_ref().and_then(|u| u.relative_parts()), words).or_else(|| {
-                r.sensor.ranges.iter().any(|range| range.u_gain.is_some()).then(|| label("by-range"))
-            }),
+            u::relative(r.sensor.u_gain.as_ref().and_then(|u| u.relative_parts()), words).or_else(
+                || {
+                    r.sensor
+                        .ranges
+                        .iter()
+                        .any(|range| range.u_gain.is_some())
+                        .then(|| label("by-range"))
+                },
+            ),
             "sensor.u_gain",
             words,
         ),
     ];
-    let mut parts =
-        vec![("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)];
+    let mut parts = vec![
+        ("head", head),
+        ("water", water),
+        ("drive-heading", drive),
+        ("sensor-heading", sensor),
+    ];
     if !r.stated.is_empty() {
         parts.push(("decision-heading", decision(results, words)));
     }
@@ -201,8 +212,18 @@ fn decision(results: &Results, words: &dyn Wording) -> Vec<Item> {
     let stated = &results.record.decision;
     let digits = |v: f64| Some(rounding::shortest(v, words.marks()));
     vec![
-        item(label("decision-rule"), Some(stated.rule.word().replace('-', " ")), "decision.rule", words),
-        item(label("least-probability"), digits(stated.min_probability), "decision.min_probability", words),
+        item(
+            label("decision-rule"),
+            Some(stated.rule.word().replace('-', " ")),
+            "decision.rule",
+            words,
+        ),
+        item(
+            label("least-probability"),
+            digits(stated.min_probability),
+            "decision.min_probability",
+            words,
+        ),
         item(label("coverage-probability"), digits(stated.coverage), "decision.coverage", words),
     ]
 }

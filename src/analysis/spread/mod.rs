@@ -105,12 +105,7 @@ impl Drawn<'_> {
     }
 }
 
-fn add(
-    quantities: &mut [Quantity],
-    source: &str,
-    deviations: &Deviations,
-    unit: f64,
-) {
+fn add(quantities: &mut [Quantity], source: &str, deviations: &Deviations, unit: f64) {
     for quantity in quantities.iter_mut().filter(|q| q.outcome.is_ok()) {
         if let Some(deviation) = deviations.get(quantity.id) {
             quantity.sensitivities.insert(source.to_owned(), deviation / unit);

@@ -38,10 +38,12 @@ impl Readings {
 pub(super) fn readings(text: &str) -> Option<Readings> {
     let start = text.find(|c: char| c.is_ascii_digit())?;
     let from = &text[start..];
-    let end = from.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(from.len());
+    let end =
+        from.find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ','))).unwrap_or(from.len());
     let (digits, rest) = from.split_at(end);
     let (whole, after) = digits.split_once(['.', ','])?;
-    let exponent = rest.starts_with(['e', 'E']) && rest[1..].starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '+');
+    let exponent = rest.starts_with(['e', 'E'])
+        && rest[1..].starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '+');
     let fits = after.len() == 3
         && after.bytes().all(|c| c.is_ascii_digit())
         && (1..=3).contains(&whole.len())
@@ -50,7 +52,8 @@ pub(super) fn readings(text: &str) -> Option<Readings> {
     fits.then(|| {
         let before = format!("{}{whole}", &text[..start]);
         let decimal = after.trim_end_matches('0');
-        let decimal = if decimal.is_empty() { before.clone() } else { format!("{before}.{decimal}") };
+        let decimal =
+            if decimal.is_empty() { before.clone() } else { format!("{before}.{decimal}") };
         let shown = [format!("{decimal}{rest}"), format!("{before}{after}{rest}")];
         Readings { before, after: after.to_owned(), rest: rest.to_owned(), shown }
     })
@@ -75,7 +78,10 @@ mod tests {
         let found = readings("1,512 mm").unwrap();
         assert_eq!(found.plain(Reading::Decimal), "1.5120 mm");
         assert_eq!(found.plain(Reading::Thousands), "1512 mm");
-        for text in ["0,125", "1,5", "21.4 °C", "1,500.5", "1500", "12,5000", "1.500e3", "", "MHz", "1234,567"] {
+        for text in [
+            "0,125", "1,5", "21.4 °C", "1,500.5", "1500", "12,5000", "1.500e3", "", "MHz",
+            "1234,567",
+        ] {
             assert_eq!(readings(text), None, "{text}");
         }
     }

@@ -14,10 +14,16 @@ pub enum Kind {
     Word(Vec<String>),
     Day,
     /// In the unit of the key; a bare number is in the unit in which the sheet prints it.
-    Number { unit: Option<&'static str>, bare: &'static str, whole: bool },
+    Number {
+        unit: Option<&'static str>,
+        bare: &'static str,
+        whole: bool,
+    },
     Level,
     /// With the unit of the value it belongs to; none for a relative one.
-    Uncertainty { unit: Option<&'static str> },
+    Uncertainty {
+        unit: Option<&'static str>,
+    },
     Tolerance,
     StatedValue,
     /// A stated value with its unit and tolerance in one text.
@@ -25,7 +31,8 @@ pub enum Kind {
 }
 
 /// Units of bare numbers, as the sheet prints them; others are the key's own.
-const BARE: &[(&str, &str)] = &[("m", "mm"), ("m2", "mm2"), ("Pa", "MPa"), ("V", "mV"), ("s", "us")];
+const BARE: &[(&str, &str)] =
+    &[("m", "mm"), ("m2", "mm2"), ("Pa", "MPa"), ("V", "mV"), ("s", "us")];
 /// Keys whose bare numbers are in another unit than others of their dimension.
 const BARE_BY_KEY: &[(&str, &str)] = &[
     ("repetition_hz", "Hz"),
@@ -50,8 +57,12 @@ pub fn kind_of(path: &str) -> Option<Kind> {
     }
     match steps.as_slice() {
         [Step::Key("stated"), Step::Entry(_)] => return Some(Kind::Stated),
-        [Step::Key("stated"), Step::Entry(_), Step::Key("value")] => return Some(Kind::StatedValue),
-        [Step::Key("stated"), Step::Entry(_), Step::Key("tolerance")] => return Some(Kind::Tolerance),
+        [Step::Key("stated"), Step::Entry(_), Step::Key("value")] => {
+            return Some(Kind::StatedValue);
+        }
+        [Step::Key("stated"), Step::Entry(_), Step::Key("tolerance")] => {
+            return Some(Kind::Tolerance);
+        }
         [Step::Key("excitation" | "exposure"), Step::Key("level")]
         | [Step::Key("scans" | "stated"), Step::Entry(_), Step::Key("level")] => {
             return Some(Kind::Level);
@@ -66,7 +77,10 @@ pub fn kind_of(path: &str) -> Option<Kind> {
     let has = |wanted: &str| {
         leaves.iter().any(|leaf| shapes.types(leaf).is_some_and(|types| types.contains(&wanted)))
     };
-    if matches!(steps.last(), Some(Step::Key(_))) && (key == "uncertainty" || key.starts_with("u_")) && has("object") {
+    if matches!(steps.last(), Some(Step::Key(_)))
+        && (key == "uncertainty" || key.starts_with("u_"))
+        && has("object")
+    {
         let unit = if key == "u_position" { Some("m") } else { None };
         return Some(Kind::Uncertainty { unit });
     }
@@ -76,8 +90,12 @@ pub fn kind_of(path: &str) -> Option<Kind> {
         return Some(Kind::Number { unit, bare: bare(key, unit), whole });
     }
     if has("string") {
-        let words: Vec<String> =
-            leaves.iter().filter_map(|leaf| shapes.words(leaf)).flatten().map(str::to_owned).collect();
+        let words: Vec<String> = leaves
+            .iter()
+            .filter_map(|leaf| shapes.words(leaf))
+            .flatten()
+            .map(str::to_owned)
+            .collect();
         return Some(match words.is_empty() {
             _ if DAYS.contains(&key) => Kind::Day,
             true => Kind::Text,

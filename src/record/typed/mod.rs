@@ -13,8 +13,8 @@
 //!
 //! `1,500` and `1.500` may each be one and a half or fifteen hundred: both readings are given back.
 
-mod blank;
 mod ambiguous;
+mod blank;
 mod quantity;
 
 pub use ambiguous::Reading;
@@ -65,7 +65,8 @@ pub fn typed(
         return Ok(one(path, Value::Null));
     }
     let about = |problem: Problem| problem.at(path).with("found", shortened(text, 60));
-    let numeric = matches!(kind, Kind::Number { .. } | Kind::Level | Kind::StatedValue | Kind::Stated);
+    let numeric =
+        matches!(kind, Kind::Number { .. } | Kind::Level | Kind::StatedValue | Kind::Stated);
     let plain = match (numeric, ambiguous::readings(text)) {
         (true, Some(readings)) => match reading {
             None => return Ok(Typed::Ambiguous(readings.shown)),
@@ -102,11 +103,9 @@ pub fn takes_text(path: &str) -> bool {
 /// Whether a text still means what the record holds: what is kept as typed may be stale.
 pub(super) fn still_means(record: &Value, path: &str, text: &str) -> bool {
     let holds = |reading| match typed(record, path, text, reading) {
-        Ok(Typed::Values(values)) => {
-            values.iter().all(|(path, value)| {
-                super::place::get(record, path).unwrap_or(&Value::Null) == value
-            })
-        }
+        Ok(Typed::Values(values)) => values
+            .iter()
+            .all(|(path, value)| super::place::get(record, path).unwrap_or(&Value::Null) == value),
         _ => false,
     };
     [None, Some(Reading::Decimal), Some(Reading::Thousands)].into_iter().any(holds)

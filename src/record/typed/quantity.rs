@@ -25,7 +25,8 @@ struct Stated<'a> {
 impl<'a> Stated<'a> {
     fn at(record: &'a Value, path: &str) -> Result<Self, Problem> {
         let row = path.split('.').next().unwrap_or(path).to_owned();
-        let entry = get(record, &format!("{row}.quantity")).and_then(Value::as_str).and_then(entry_of);
+        let entry =
+            get(record, &format!("{row}.quantity")).and_then(Value::as_str).and_then(entry_of);
         let entry = entry.ok_or_else(|| Problem::new("typed-no-blank"))?;
         let unit = get(record, &format!("{row}.unit")).and_then(Value::as_str);
         let printed = print_unit(entry.print_unit).map_or(entry.unit, |unit| unit.text);

@@ -71,9 +71,8 @@ fn what_may_be_either_is_asked() {
         assert_eq!(asked, Ok(Typed::Ambiguous(readings.map(str::to_owned))), "{text}");
     }
     let read = |reading| typed(&record(), "excitation.repetition_hz", "1,500", Some(reading));
-    let one = |value: f64| {
-        Ok(Typed::Values(vec![("excitation.repetition_hz".to_owned(), json!(value))]))
-    };
+    let one =
+        |value: f64| Ok(Typed::Values(vec![("excitation.repetition_hz".to_owned(), json!(value))]));
     assert_eq!(read(Reading::Decimal), one(1.5));
     assert_eq!(read(Reading::Thousands), one(1500.0));
     assert_eq!(value("site", "1,500"), json!("1,500"));
@@ -108,7 +107,11 @@ fn refusals_say_what_is_taken() {
         ("scans[0]", "x", "typed-no-blank"),
     ] {
         let problem = refused(path, text);
-        assert_eq!((problem.code.as_str(), problem.place.path.as_deref()), (code, Some(path)), "{text}");
+        assert_eq!(
+            (problem.code.as_str(), problem.place.path.as_deref()),
+            (code, Some(path)),
+            "{text}"
+        );
     }
     assert_eq!(refused("site", &"x".repeat(3000)).code, "typed-too-long");
 }
@@ -116,7 +119,10 @@ fn refusals_say_what_is_taken() {
 #[test]
 fn words_days_and_texts() {
     assert_eq!(value("excitation.mode", "Burst"), json!("burst"));
-    assert_eq!(value("excitation.level_kind", "percent of amplitude"), json!("percent-of-amplitude"));
+    assert_eq!(
+        value("excitation.level_kind", "percent of amplitude"),
+        json!("percent-of-amplitude")
+    );
     assert_eq!(value("date", "4.5.2026"), json!("2026-05-04"));
     assert_eq!(value("date", "2026-05-04"), json!("2026-05-04"));
     assert_eq!(value("site", " tank 2 "), json!("tank 2"));
@@ -124,7 +130,8 @@ fn words_days_and_texts() {
 
 #[test]
 fn stated_values_and_uncertainties() {
-    let Ok(Typed::Values(values)) = typed(&record(), "stated[0]", "8,2 MPa +20 % / -10 %", None) else {
+    let Ok(Typed::Values(values)) = typed(&record(), "stated[0]", "8,2 MPa +20 % / -10 %", None)
+    else {
         panic!("refused")
     };
     let mut draft = record();
@@ -171,12 +178,16 @@ fn stale_texts_are_known() {
 fn hostile_texts_end_in_problems() {
     for path in crate::record::known::KNOWN.paths() {
         for path in [path.to_owned(), path.replace("[]", "[0]"), path.replace("[]", "[99]")] {
-            for text in ["", "1", "-", "±", "1,500", "≤", "%", "é€", "1e", "+20 % / ", "k=", "..", "1.e5 MHz"] {
+            for text in [
+                "", "1", "-", "±", "1,500", "≤", "%", "é€", "1e", "+20 % / ", "k=", "..",
+                "1.e5 MHz",
+            ] {
                 let _ = typed(&record(), &path, text, None);
             }
         }
     }
-    for path in ["", ".", "[", "a[", "a[1", "stated[18446744073709551616]", "stated[].value", "…"] {
+    for path in ["", ".", "[", "a[", "a[1", "stated[18446744073709551616]", "stated[].value", "…"]
+    {
         assert!(typed(&record(), path, "1", None).is_err(), "{path}");
     }
 }

@@ -143,7 +143,7 @@ mod tests {
             signatures: vec![],
         };
         let html = front(&model.front, &BTreeMap::new(), Labels::of("en"));
-        assert!(html.contains("<h1>Field sheet</h1>"));
+        assert!(html.contains("<h1><span data-path=\"title\">Field sheet</span></h1>"));
         for absent in ["<dl", "<table", "<ul", "<aside", "class=\"kind\"", "signature", "sentence"]
         {
             assert!(!html.contains(absent), "{absent}");

@@ -1,9 +1,9 @@
 //! Problems: where, expected, found, what to do.
 
 use super::formats::formats;
-use super::typed_problems;
 use super::layouts;
 use super::record_problems::records;
+use super::typed_problems;
 use super::{Filled, Sentence};
 
 pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {

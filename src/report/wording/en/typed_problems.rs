@@ -23,16 +23,16 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("The unit in “{found}” does not fit here."),
             format!("Units that fit: {}.", a.get("allowed")),
         ),
-        "typed-no-unit" => s(
-            format!("“{found}”: this number has no unit."),
-            "Type the number alone.".to_owned(),
-        ),
+        "typed-no-unit" => {
+            s(format!("“{found}”: this number has no unit."), "Type the number alone.".to_owned())
+        }
         "typed-not-whole" => {
             s(format!("“{found}” is not a whole number."), "Type a whole number.".to_owned())
         }
-        "typed-not-one-of" => {
-            s(format!("“{found}” is none of the words known here."), format!("Known: {}.", a.get("allowed")))
-        }
+        "typed-not-one-of" => s(
+            format!("“{found}” is none of the words known here."),
+            format!("Known: {}.", a.get("allowed")),
+        ),
         "typed-not-a-day" => s(
             format!("“{found}” is no day of the calendar."),
             "Year, month, day: 2026-05-04.".to_owned(),
