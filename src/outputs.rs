@@ -33,15 +33,48 @@ pub struct Outputs {
     pub fit: bool,
 }
 
+/// Figures that were drawn before, each with what it shows.
+#[derive(Debug, Default)]
+pub struct Drawings(BTreeMap<String, (Figure, Look, String)>);
+
+impl Drawings {
+    /// The figure drawn, or as it was drawn before.
+    fn svg(&mut self, figure: &Figure, look: Look) -> Option<String> {
+        if let Some((of, at, svg)) = self.0.get(&figure.id)
+            && of == figure
+            && *at == look
+        {
+            return Some(svg.clone());
+        }
+        let svg = figures::svg_with(figure, &look).or_else(|_| figures::svg(figure)).ok()?;
+        self.0.insert(figure.id.clone(), (figure.clone(), look, svg.clone()));
+        Some(svg)
+    }
+}
+
 /// Words, draws and renders results. `record` is the record as typed, `inputs` the files.
 ///
 /// # Errors
 /// When a result is not a finite number; a figure that cannot be drawn is left out and said so.
 pub fn outputs(
     results: &Results,
+    record: serde_json::Value,
+    inputs: &[InputFile],
+    words: &dyn Wording,
+) -> Result<Outputs, Problems> {
+    outputs_with(results, record, inputs, words, &mut Drawings::default())
+}
+
+/// As [`outputs`]; figures that are as before are not drawn again.
+///
+/// # Errors
+/// As [`outputs`].
+pub fn outputs_with(
+    results: &Results,
     mut record: serde_json::Value,
     inputs: &[InputFile],
     words: &dyn Wording,
+    drawings: &mut Drawings,
 ) -> Result<Outputs, Problems> {
     record::with_layouts(&mut record, &results.layouts);
     let sheet = report::sheet(results, record, inputs, words);
@@ -51,8 +84,7 @@ pub fn outputs(
     for figure in all_figures(&model) {
         let look =
             Look { width_mm: widths.get(&figure.id).copied(), decimal_mark: words.marks().decimal };
-        let svg = figures::svg_with(figure, &look).or_else(|_| figures::svg(figure));
-        if let Ok(svg) = svg {
+        if let Some(svg) = drawings.svg(figure, look) {
             drawn.insert(figure.id.clone(), svg);
         }
     }

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use super::budgets::{self, ResponseSensitivity};
 use super::conditions::{conditions, temperature_c};
 use super::element_size::{self, KnownPlane};
-use super::focal_wave::waveform;
+use super::focal_wave::Waveform;
 use super::judged::judged;
+use super::kept::Kept;
 use super::plane::element_size::Factors;
 use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
@@ -47,12 +48,22 @@ pub struct ScanInput<'a> {
     /// What is uncertain about it.
     pub sources: Sources,
     pub response: ResponseSensitivity,
+    /// Parts of an earlier assembly.
+    pub kept: &'a Kept,
 }
 
 impl ScanInput<'_> {
     /// Part of an amplitude at a frequency that the low-pass takes away.
     pub fn loss_at(&self, frequency_hz: f64) -> f64 {
         1.0 / lowpass_at(&self.plan.conditioning.lowpass, frequency_hz).norm().max(1e-3) - 1.0
+    }
+
+    /// The waveform of a point (storage order).
+    ///
+    /// # Errors
+    /// When the file cannot be read there.
+    pub fn wave(&self, point: usize) -> Result<Waveform, Problem> {
+        self.kept.wave(self.part, self.plan, point)
     }
 
     /// A finding placed in this scan.
@@ -94,6 +105,19 @@ pub fn assemble(
     plan: &Plan,
     tables: &[Vec<f64>],
 ) -> Result<Results, Problems> {
+    assemble_with(prepared, plan, tables, &Kept::default())
+}
+
+/// As [`assemble`], taking over what an earlier assembly of the same scans kept.
+///
+/// # Errors
+/// As [`assemble`].
+pub fn assemble_with(
+    prepared: &Prepared,
+    plan: &Plan,
+    tables: &[Vec<f64>],
+    kept: &Kept,
+) -> Result<Results, Problems> {
     let record = &prepared.record;
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
@@ -113,7 +137,7 @@ pub fn assemble(
         findings.extend(scan_plan.findings.iter().cloned());
         let known = (revisits.as_slice(), &mut planes);
         let (result, found) =
-            evaluate(prepared, part, scan_plan, known, table).map_err(|p| vec![p])?;
+            evaluate(prepared, part, scan_plan, known, (table, kept)).map_err(|p| vec![p])?;
         findings.extend(found);
         scans.push((index, result));
     }
@@ -151,7 +175,7 @@ fn evaluate(
     part: &PreparedScan,
     plan: &ScanPlan,
     (revisits, planes): (&[Revisits], &mut Vec<KnownPlane>),
-    table: &[f64],
+    (table, kept): (&[f64], &Kept),
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
     let scan = &part.scan;
@@ -182,6 +206,7 @@ fn evaluate(
             drift.as_ref().map(|(drift, _)| drift.scatter()),
         ),
         response,
+        kept,
         part,
         plan,
         setting: Setting {
@@ -291,7 +316,7 @@ pub fn largest_pressure(
 }
 
 fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
-    let wave = waveform(input.part, input.plan, 0)?;
+    let wave = input.wave(0)?;
     let point = input.points.first().copied().unwrap_or_default();
     let values = values_of_waveform(&input.setting, &wave, point.clipped);
     let mut findings = Vec::new();

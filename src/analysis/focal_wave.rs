@@ -24,6 +24,7 @@ const SPECTRUM_FLOOR_DB: f64 = -120.0;
 const NOISE_SEED: u64 = 62127;
 
 /// A waveform with what rests on it alone.
+#[derive(Clone)]
 pub struct Waveform {
     pub wave: FocalWave,
     pub windows: Windows,

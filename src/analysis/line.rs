@@ -1,7 +1,6 @@
 //! Quantities of a line across the beam or along it.
 
 use super::assemble::{Evaluated, ScanInput};
-use super::focal_wave::waveform;
 use super::plane::maps::{Fit, Maps, of_peak, peak_reason, values_from};
 use super::plane::no_signal;
 use super::point::quantities;
@@ -28,7 +27,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let mut findings = map.findings(input, peak.value);
     let block = peak_reason(input, &map, peak.value, &mut findings);
     findings.extend(of_peak(input, &peak, spatial_peak::FEWEST_LINE));
-    let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
+    let wave = input.wave(input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| spatial_peak::of_line(along_m, values, scale);
     let here = |values: &[f64]| interpolate::cubic(along_m, values, peak.x_m);
     let fit = Fit { top: &top, here: &here, method: "peak-fit-line" };

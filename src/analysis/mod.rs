@@ -4,6 +4,7 @@
 //! Bands follow from the scan's shape alone and merge in index order, so the result does not depend
 //! on who computed what.
 
+mod again;
 mod assemble;
 mod budgets;
 mod conditions;
@@ -13,6 +14,7 @@ mod element_size;
 mod fitness;
 mod focal_wave;
 mod judged;
+mod kept;
 mod line;
 mod look;
 mod noise_scans;
@@ -27,8 +29,10 @@ mod spread;
 mod survey;
 mod transfer;
 
-pub use assemble::assemble;
+pub use again::{replanned, restated, with_record};
+pub use assemble::{assemble, assemble_with};
 pub use conditions::conditions;
+pub use kept::Kept;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
 pub use results::{

@@ -80,7 +80,7 @@ pub fn prepare(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
 }
 
 /// The record with the stated values of its table; with all that is wrong with the table.
-fn with_stated_file(record: Record, files: &FileSet) -> (Record, Problems) {
+pub(super) fn with_stated_file(record: Record, files: &FileSet) -> (Record, Problems) {
     let Some(name) = record.stated_file.clone() else { return (record, Problems::new()) };
     let Some(source) = files.get(&name) else {
         let problem = Problem::new("file-missing").in_file(&name).at("stated_file");

@@ -14,6 +14,7 @@ mod checkout;
 mod compile;
 mod policy;
 mod problem;
+mod text85;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -16,6 +16,8 @@
 //! - `check`: what one key alone cannot show.
 //! - `stated_table`: stated values from a table, checked like those of the record.
 //! - `lookup`: questions that later stages ask of a checked record.
+//! - `typed`, `edit`, `tiers`: text typed into a blank of the sheet, the draft with it, and what has
+//!   to be computed again.
 //!
 //! Conventions: SI, the unit in the key; temperatures in °C, times of day in ISO 8601; a blank is a
 //! missing key or null; paths count list entries from 0; the phase of a response is that of V/P
@@ -25,6 +27,7 @@ mod analysis;
 mod check;
 pub mod date;
 mod device;
+mod edit;
 mod ending;
 mod excitation;
 mod frequency_correlation;
@@ -37,6 +40,7 @@ mod lookup;
 mod nearest;
 mod parse;
 mod path;
+mod place;
 mod read;
 mod response;
 mod scans;
@@ -45,6 +49,8 @@ mod sensor;
 mod shape;
 mod stated;
 mod stated_table;
+mod tiers;
+mod typed;
 mod types;
 mod uncertainty;
 mod walk;
@@ -54,6 +60,7 @@ pub use analysis::{
     WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
+pub use edit::{Edited, add_stated, edit, remove};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
@@ -69,5 +76,7 @@ pub use schema::schema;
 pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
 pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
+pub use tiers::{Tier, changed_paths, tier_between, tier_of};
+pub use typed::{LONGEST_TEXT, Reading as TypedReading, Typed, takes_text, typed};
 pub use types::{Record, SCHEMA};
 pub use uncertainty::{AppliesTo, Distribution, SourceEntry, Uncertainty, UncertaintyKind};

@@ -39,9 +39,11 @@ fn checked(draft: &Value) -> Result<Record, Problems> {
     if !problems.is_empty() {
         return Err(problems);
     }
-    let record: Record = serde_json::from_value(without_blanks(draft)).map_err(|error| {
+    let mut record: Record = serde_json::from_value(without_blanks(draft)).map_err(|error| {
         vec![Problem::new("record-not-understood").with("detail", error.to_string())]
     })?;
+    // Texts that no longer mean what the record holds are let go.
+    record.typed.retain(|path, text| super::typed::still_means(draft, path, text));
     let problems = check(&record);
     if problems.is_empty() { Ok(record) } else { Err(problems) }
 }

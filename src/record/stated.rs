@@ -141,6 +141,17 @@ pub enum DecisionRule {
     GuardExpanded,
 }
 
+impl DecisionRule {
+    /// The record's word for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::GuardedBothSides => "guarded-both-sides",
+            Self::Simple => "simple",
+            Self::GuardExpanded => "guard-expanded",
+        }
+    }
+}
+
 /// An instrument used.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -1,5 +1,7 @@
 //! The record as a whole.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::{
@@ -79,6 +81,10 @@ pub struct Record {
     /// Changes made after the first computation, kept by the tool.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changes: Vec<Change>,
+    /// Texts as they were typed into the sheet, by the path of their value, kept by the tool where
+    /// they say it otherwise than the value.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub typed: BTreeMap<String, String>,
 }
 
 impl Default for Record {
@@ -106,6 +112,7 @@ impl Default for Record {
             equipment: Vec::new(),
             history: Vec::new(),
             changes: Vec::new(),
+            typed: BTreeMap::new(),
         }
     }
 }

@@ -32,7 +32,23 @@ pub enum UncertaintyKind {
     HalfWidth,
 }
 
+impl UncertaintyKind {
+    /// The record's word for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Expanded => "expanded",
+            Self::Standard => "standard",
+            Self::HalfWidth => "half-width",
+        }
+    }
+}
+
 impl Uncertainty {
+    /// Fraction, word of its kind and coverage factor of a relative uncertainty.
+    pub fn relative_parts(&self) -> Option<(f64, &'static str, f64)> {
+        self.relative.then(|| (self.value, self.kind.word(), self.coverage_factor()))
+    }
+
     /// Coverage factor of the typed number: `k` or 2 for an expanded uncertainty, else 1.
     pub fn coverage_factor(&self) -> f64 {
         match self.kind {

@@ -148,6 +148,7 @@ pub fn figure(id: &str) -> Figure {
 /// A sheet with every kind of block.
 pub fn model() -> SheetModel {
     let item = |label: &str, text: &str, blank: bool| Item {
+        typed: String::new(),
         label: label.to_owned(),
         text: text.to_owned(),
         blank,
@@ -229,6 +230,7 @@ pub fn model() -> SheetModel {
 /// A table of one verdict of each kind.
 pub fn verdict_table() -> VerdictTable {
     let row = |outcome: Outcome| VerdictRow {
+        path: "stated[0]".to_owned(),
         quantity: "pc".to_owned(),
         scan: "focal".to_owned(),
         symbol: "p_{c}".to_owned(),

@@ -1,13 +1,10 @@
 //! Changes of the record after the first computation, where they bear on a verdict.
 
 use super::model::Block;
+use super::rounding;
 use super::wording::Wording;
 use crate::analysis::Results;
 
-/// Beginnings of the paths that are printed: what is stated, the rule, uncertainties, the
-/// calibration.
-const BEARING: [&str; 7] =
-    ["stated", "decision", "uncertainties", "sensor", "analysis", "exposure", "readings"];
 /// Most of them that the front prints; the others stand in their section.
 const ON_FRONT: usize = 4;
 /// Longest value that is printed, characters.
@@ -70,23 +67,13 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     }]
 }
 
-/// The changes that bear on a verdict; what a scan leaves out among them.
+/// The changes that bear on a verdict.
 fn bearing(results: &Results) -> Vec<Changed<'_>> {
-    let under = |field: &str, start: &str| {
-        field
-            .strip_prefix(start)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[', '_']))
-    };
-    let bears = |field: &str| {
-        BEARING.iter().any(|start| under(field, start))
-            || field.contains(".u_")
-            || (under(field, "scans") && field.contains("exclu"))
-    };
     results
         .record
         .changes
         .iter()
-        .filter(|change| bears(&change.field))
+        .filter(|change| change.bears_on_a_verdict())
         .map(|change| Changed {
             time: change.time.as_deref().unwrap_or_default().replace('T', " "),
             field: &change.field,
@@ -122,10 +109,36 @@ fn value(value: &serde_json::Value, words: &dyn Wording) -> String {
     let text = match value {
         serde_json::Value::Null => return words.label("not-stated").unwrap_or_default().to_owned(),
         serde_json::Value::String(text) => text.clone(),
+        serde_json::Value::Object(object) if object.contains_key("value") => said(object, words),
         other => other.to_string(),
     };
     if text.chars().count() <= LONGEST {
         return text;
     }
     text.chars().take(LONGEST).chain(['…']).collect()
+}
+
+/// A stated value or an uncertainty: `8.2 MPa, +15 % / −15 %`, `2 % expanded`.
+fn said(object: &serde_json::Map<String, serde_json::Value>, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    let is = |of: &serde_json::Value, key: &str| of.get(key).and_then(serde_json::Value::as_bool);
+    let whole = serde_json::Value::Object(object.clone());
+    let text = |key: &str| object.get(key).and_then(serde_json::Value::as_str).unwrap_or_default();
+    let number =
+        |of: &serde_json::Value, key: &str| of.get(key).and_then(serde_json::Value::as_f64);
+    let sized = |v: f64, relative: bool, unit: &str| {
+        let (v, unit) = if relative { (v * 100.0, "%") } else { (v, unit) };
+        format!("{}\u{a0}{unit}", rounding::shortest(v, marks)).trim_end().to_owned()
+    };
+    let relative = is(&whole, "relative") == Some(true);
+    let value = sized(number(&whole, "value").unwrap_or(0.0), relative, text("unit"));
+    let mut out = format!("{value} {}", text("kind")).trim_end().to_owned();
+    if let Some(tolerance) = object.get("tolerance").filter(|t| t.is_object()) {
+        let relative = is(tolerance, "relative") == Some(true);
+        let side = |key: &str| number(tolerance, key).map(|v| sized(v, relative, text("unit")));
+        let sides = [side("upper").map(|v| format!("+{v}")), side("lower")];
+        let sides: Vec<String> = sides.into_iter().flatten().collect();
+        out.push_str(&format!(", {}", sides.join(" / ")));
+    }
+    out
 }

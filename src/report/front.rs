@@ -78,7 +78,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
-        identity: identity(results, sheet, words),
+        identity: with_typed(results, identity(results, sheet, words)),
         sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
         verdicts,
         headline,
@@ -113,7 +113,33 @@ pub fn item(label: String, stated: Option<String>, path: &str, words: &dyn Wordi
         text: stated.unwrap_or_else(|| words.label("not-stated").unwrap_or_default().to_owned()),
         blank,
         path: path.to_owned(),
+        typed: String::new(),
     }
+}
+
+/// Whether a typed text says a printed one in the same way: with the same mark, and the same unit or none.
+fn says_the_same(typed: &str, printed: &str) -> bool {
+    let bare = |text: &str| text.replace(char::is_whitespace, "");
+    let split = |text: &str| {
+        let end = text
+            .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-')))
+            .unwrap_or(text.len());
+        (text[..end].parse::<f64>().ok(), text[end..].to_owned())
+    };
+    let (typed, printed) = (bare(typed), bare(printed));
+    let ((a, unit), (b, printed_unit)) = (split(&typed), split(&printed));
+    typed == printed || (a.is_some() && a == b && (unit.is_empty() || unit == printed_unit))
+}
+
+/// Items with the texts that were typed, where these say it otherwise.
+pub fn with_typed(results: &Results, mut items: Vec<Item>) -> Vec<Item> {
+    for item in items.iter_mut().filter(|item| !item.path.is_empty() && !item.blank) {
+        let typed = results.record.as_typed(&item.path);
+        if let Some(typed) = typed.filter(|typed| !says_the_same(typed, &item.text)) {
+            item.typed = typed.to_owned();
+        }
+    }
+    items
 }
 
 fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> {
@@ -126,7 +152,13 @@ fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> 
         item(label("site"), r.site.clone(), "site", words),
         item(label("date"), r.date.clone(), "date", words),
         item(label("measured-by"), r.measured_by.clone(), "measured_by", words),
-        Item { label: label("sheet-number"), text: number, blank: false, path: String::new() },
+        Item {
+            label: label("sheet-number"),
+            text: number,
+            blank: false,
+            path: String::new(),
+            typed: String::new(),
+        },
     ]
 }
 
@@ -194,4 +226,24 @@ fn not_measured(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<St
         out.push(label("nothing-stated"));
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn texts_that_say_the_same_are_not_repeated() {
+        for (typed, printed, same) in [
+            ("46 mm", "46.0\u{a0}mm", true),
+            ("35", "35.0\u{a0}°C", true),
+            ("21.4°C", "21.4\u{a0}°C", true),
+            ("21,4 °C", "21.4\u{a0}°C", false),
+            ("4.6 cm", "46.0\u{a0}mm", false),
+            ("46.04 mm", "46.0\u{a0}mm", false),
+            ("tank", "tank", true),
+        ] {
+            assert_eq!(says_the_same(typed, printed), same, "{typed}");
+        }
+    }
 }

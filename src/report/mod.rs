@@ -19,6 +19,7 @@ mod repeats;
 mod revisits;
 pub mod rounding;
 mod sections;
+mod stated_uncertainty;
 mod verdict_sentence;
 mod verdicts;
 mod waveform_uncertainty;
@@ -81,6 +82,13 @@ pub fn progress(done: f64, all: f64, seconds: f64, words: &dyn Wording) -> Strin
     let left = if per_second > 0.0 { (all - done) / per_second } else { 0.0 };
     let rate = rounding::digits(per_second, 2, marks);
     words.progress(&whole(done), &whole(all), &rate, &whole(left.ceil()))
+}
+
+/// A file's name with its size.
+pub fn file_and_size(name: &str, bytes: f64, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    let (value, unit) = if bytes < 1e6 { (bytes / 1e3, "kB") } else { (bytes / 1e6, "MB") };
+    format!("{name} ({}\u{a0}{unit})", rounding::digits(value, 3, marks))
 }
 
 /// How many bytes of a file were read so far.

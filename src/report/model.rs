@@ -83,6 +83,8 @@ pub struct VerdictRow {
     pub name: String,
     /// `7.8 MPa ± 20 %`.
     pub stated: String,
+    /// Path of the stated value in the record.
+    pub path: String,
     /// Where it is stated, or empty.
     pub origin: String,
     /// `8.30 ± 0.72 MPa`, or why there is none.
@@ -106,6 +108,9 @@ pub struct Item {
     pub blank: bool,
     /// Path of the blank in the record, for editing in place and for jumps; empty when there is none.
     pub path: String,
+    /// The text that was typed, where it says it otherwise; empty when it does not.
+    #[serde(default)]
+    pub typed: String,
 }
 
 /// A part of the sheet under one heading.

@@ -2,10 +2,11 @@
 
 use super::drawings::Draughtsman;
 use super::entries::digits_and_unit;
-use super::front::item;
+use super::front::{item, with_typed};
 use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
 use super::remarks::{rank, severity_key};
 use super::rounding;
+use super::stated_uncertainty as u;
 use super::verdicts::{join, measured, name, outcome_key, print_unit, probability};
 use super::wording::{Wording, measure};
 use crate::analysis::{Picture, Results};
@@ -51,6 +52,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         text,
         blank: false,
         path: String::new(),
+        typed: String::new(),
     };
     let head = vec![
         item(
@@ -91,6 +93,12 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             "water.temperature_c",
             words,
         ),
+        item(
+            label("u-temperature"),
+            r.water.u_temperature_c.map(|u| format!("{}\u{a0}K", rounding::shortest(u, marks))),
+            "water.u_temperature_c",
+            words,
+        ),
         item(label("water-treatment"), r.water.treatment.clone(), "water.treatment", words),
         item(
             label("oxygen"),
@@ -109,6 +117,8 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
     ];
     let e = &r.excitation;
     let level = levels(results, words);
+    let own = r.scans.iter().any(|scan| scan.level.is_some());
+    let level_path = if own { "" } else { "excitation.level" };
     let drive = vec![
         item(label("frequency"), number(e.frequency_hz, "Hz"), "excitation.frequency_hz", words),
         item(label("cycles"), plain(e.cycles, ""), "excitation.cycles", words),
@@ -118,8 +128,29 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             "excitation.repetition_hz",
             words,
         ),
-        item(label("drive-level"), level, "excitation.level", words),
-        item(label("exposure"), r.exposure.as_ref().map(|_| label("stated")), "exposure", words),
+        // Levels that scans state are not one blank.
+        item(label("drive-level"), level, level_path, words),
+        item(
+            label("u-drive"),
+            u::relative(e.u_drive.as_ref().and_then(|u| u.relative_parts()), words),
+            "excitation.u_drive",
+            words,
+        ),
+        item(
+            label("exposure-burst"),
+            r.exposure
+                .as_ref()
+                .and_then(|x| x.burst_s)
+                .map(|s| format!("{}\u{a0}ms", rounding::shortest(s * 1e3, marks))),
+            "exposure.burst_s",
+            words,
+        ),
+        item(
+            label("exposure-repetition"),
+            plain(r.exposure.as_ref().and_then(|x| x.repetition_hz), "Hz"),
+            "exposure.repetition_hz",
+            words,
+        ),
     ];
     let radius = r.sensor.effective_radius_m.as_ref().map(|radius| match radius {
         crate::record::EffectiveRadius::Constant(radius) => measure(*radius, "m", marks),
@@ -142,11 +173,59 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             "sensor.bits",
             words,
         ),
+        item(
+            label("u-gain"),
+            u::relative(r.sensor.u_gain.as_ref().and_then(|u| u.relative_parts()), words).or_else(
+                || {
+                    r.sensor
+                        .ranges
+                        .iter()
+                        .any(|range| range.u_gain.is_some())
+                        .then(|| label("by-range"))
+                },
+            ),
+            "sensor.u_gain",
+            words,
+        ),
     ];
-    [("head", head), ("water", water), ("drive-heading", drive), ("sensor-heading", sensor)]
+    let mut parts = vec![
+        ("head", head),
+        ("water", water),
+        ("drive-heading", drive),
+        ("sensor-heading", sensor),
+    ];
+    if !r.stated.is_empty() {
+        parts.push(("decision-heading", decision(results, words)));
+    }
+    parts
         .into_iter()
-        .map(|(key, items)| Block::Definitions { heading: label(key), items })
+        .map(|(key, items)| Block::Definitions {
+            heading: label(key),
+            items: with_typed(results, items),
+        })
         .collect()
+}
+
+/// The rule by which stated values are judged.
+fn decision(results: &Results, words: &dyn Wording) -> Vec<Item> {
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let stated = &results.record.decision;
+    let digits = |v: f64| Some(rounding::shortest(v, words.marks()));
+    vec![
+        item(
+            label("decision-rule"),
+            Some(stated.rule.word().replace('-', " ")),
+            "decision.rule",
+            words,
+        ),
+        item(
+            label("least-probability"),
+            digits(stated.min_probability),
+            "decision.min_probability",
+            words,
+        ),
+        item(label("coverage-probability"), digits(stated.coverage), "decision.coverage", words),
+    ]
 }
 
 /// The drive level, or those of the scans where they differ.

@@ -151,6 +151,7 @@ fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wordin
         symbol: entry_of(&entry.quantity).map_or("", |e| e.symbol).to_owned(),
         name: name(entry, words),
         stated: stated(results, index, entry, words),
+        path: format!("stated[{index}]"),
         origin: entry.origin.clone().unwrap_or_default(),
         measured: measured(entry, words).unwrap_or_else(|| label("not-measured")),
         probability: probability(entry, words),

@@ -46,13 +46,16 @@ pub struct Opened {
     pub problems: Vec<ProblemText>,
     /// The record as used, pretty JSON.
     pub record: String,
+    /// The record as typed, which edits begin from, and its name.
+    pub draft: String,
+    pub record_name: String,
     pub files: Vec<FileLine>,
     pub scans: Vec<ScanLine>,
     /// Opaque; for the band workers.
     pub plan: String,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 pub struct Head {
     pub title: String,
     pub number: Option<String>,
@@ -74,7 +77,7 @@ pub struct FigureText {
     pub svg: String,
 }
 
-#[derive(Serialize)]
+#[derive(Default, Serialize)]
 pub struct Finished {
     pub head: Head,
     pub html: String,
@@ -85,6 +88,31 @@ pub struct Finished {
     pub csv: String,
     pub figures: Vec<FigureText>,
     pub saved: String,
+    /// Whether nothing was left for later.
+    pub settled: bool,
+    /// Whether the waveforms have to be read again first; the rest is then empty.
+    pub again: bool,
+}
+
+/// What came of an edit.
+#[derive(Default, Serialize)]
+pub struct EditLine {
+    pub ok: bool,
+    /// `sheet`, `map`, `read`; empty where nothing changed.
+    pub tier: String,
+    /// The draft, and the record to be saved.
+    pub draft: String,
+    pub record: String,
+    /// Why the text is refused.
+    pub problem: Option<ProblemText>,
+    /// Both readings of an ambiguous number, the decimal one first.
+    pub readings: Vec<String>,
+}
+
+#[derive(Serialize)]
+pub struct QuantityLine {
+    pub id: String,
+    pub name: String,
 }
 
 /// A value as plain JS objects; a refusal if it cannot be one.

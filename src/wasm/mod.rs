@@ -1,6 +1,7 @@
 //! The page's engine: what workers call. Parses, calls, hands back; no arithmetic.
 
 mod answers;
+mod editing;
 mod example;
 mod hasher;
 mod page_file;

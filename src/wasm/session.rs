@@ -12,28 +12,37 @@ use super::answers::{
     CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
 use super::{example, hasher, page_file::PageFile};
-use crate::analysis::{self, BandRunner, Briefing, Plan, Prepared, Results};
+use crate::analysis::{self, BandRunner, Briefing, Kept, Plan, Prepared, Results};
 use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::container::Samples;
 use crate::formats::source::{FileSet, Memory};
-use crate::outputs::{outputs, role_of};
-use crate::record::{self, Record};
+use crate::outputs::{Drawings, outputs_with, role_of};
+use crate::record::{self, Record, Tier};
 use crate::report::{self, wording::Wording, wording::en::English};
 use crate::selfcheck;
+
+/// Samples of which the engine computes the bands by itself after an edit.
+const FEW_SAMPLES: usize = 4_000_000;
 
 /// Files, record, plan and bands of one analysis.
 #[wasm_bindgen]
 #[derive(Default)]
 pub struct Session {
-    files: FileSet,
+    pub(super) files: FileSet,
     /// Record as typed, with its name; the name is empty for a proposed one.
-    record: Option<(String, String)>,
-    prepared: Option<Prepared>,
-    plan: Option<Plan>,
+    pub(super) record: Option<(String, String)>,
+    /// Whether that record is another than its file.
+    pub(super) edited: bool,
+    /// How far back the edits since the last sheet reach.
+    pub(super) pending: Option<Tier>,
+    kept: Kept,
+    drawings: Drawings,
+    pub(super) prepared: Option<Prepared>,
+    pub(super) plan: Option<Plan>,
     runner: BandRunner,
     bands: BTreeMap<(usize, usize), Vec<f64>>,
-    hashes: BTreeMap<String, String>,
+    pub(super) hashes: BTreeMap<String, String>,
     results: Option<Results>,
 }
 
@@ -76,6 +85,13 @@ impl Session {
         self.record = text.map(|text| (text, name.to_owned()));
     }
 
+    /// The record as it was edited, in place of the one in its file.
+    pub fn set_edited(&mut self, text: &str, name: &str) {
+        self.record = Some((text.to_owned(), name.to_owned()));
+        self.edited = true;
+        self.hash_of_edited();
+    }
+
     /// Reads headers, surveys, freezes the plan.
     ///
     /// # Errors
@@ -86,6 +102,8 @@ impl Session {
             ok: false,
             problems: Vec::new(),
             record: String::new(),
+            draft: String::new(),
+            record_name: String::new(),
             files: Vec::new(),
             scans: Vec::new(),
             plan: String::new(),
@@ -93,16 +111,10 @@ impl Session {
         if let Err(problems) = self.prepare_and_survey() {
             opened.problems = report::problem_texts(&problems, &English);
         }
-        if let Some((text, _)) = &self.record {
-            opened.record = match &self.prepared {
-                Some(prepared) if !prepared.layouts.is_empty() => {
-                    let bare = text.trim_start_matches('\u{feff}');
-                    let mut typed = serde_json::from_str(bare).unwrap_or_default();
-                    record::with_layouts(&mut typed, &prepared.layouts);
-                    serde_json::to_string_pretty(&typed).unwrap_or_else(|_| text.clone())
-                }
-                _ => text.clone(),
-            };
+        opened.record = self.record_to_save();
+        if let Some((text, name)) = &self.record {
+            opened.draft.clone_from(text);
+            opened.record_name.clone_from(name);
         }
         opened.files = self.file_lines();
         if let (Some(prepared), Some(plan)) = (&self.prepared, &self.plan) {
@@ -212,19 +224,29 @@ impl Session {
 
     /// SHA-256 of a file, lower-case hexadecimal.
     pub fn set_hash(&mut self, name: &str, hex: &str) {
+        // An edited record is no longer its file.
+        if self.edited && name == self.record_name() {
+            return;
+        }
         self.hashes.insert(name.to_owned(), hex.to_owned());
     }
 
-    /// Assembles the bands and makes the sheet.
+    /// Assembles the bands, as far as edits ask for it, and makes the sheet. With `later`, draws that
+    /// are not known from before are left out, and `settled` says so.
     ///
     /// # Errors
     /// Throws `{problems}`.
-    pub fn finish(&mut self) -> Result<JsValue, JsValue> {
-        if self.results.is_none() {
+    pub fn finish(&mut self, later: bool) -> Result<JsValue, JsValue> {
+        PageFile::begin();
+        if !self.follow_edits().map_err(|p| refuse(&p))? {
+            return to_js(&Finished { again: true, ..Finished::default() });
+        }
+        if self.results.is_none() || self.kept.waits() {
             let (prepared, plan) = self.ready()?;
             let tables = self.tables(prepared);
-            self.results =
-                Some(analysis::assemble(prepared, plan, &tables).map_err(|p| refuse(&p))?);
+            self.kept.begin(later);
+            let results = analysis::assemble_with(prepared, plan, &tables, &self.kept);
+            self.results = Some(results.map_err(|p| refuse(&p))?);
         }
         let Some(results) = &self.results else {
             return Err(refuse(&[Problem::new("band-missing")]));
@@ -232,7 +254,9 @@ impl Session {
         let text = self.record.as_ref().map_or("", |(text, _)| text.as_str());
         let typed: serde_json::Value =
             serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
-        let made = outputs(results, typed, &self.inputs(), &English).map_err(|p| refuse(&p))?;
+        let inputs = self.inputs();
+        let made = outputs_with(results, typed, &inputs, &English, &mut self.drawings);
+        let made = made.map_err(|p| refuse(&p))?;
         let findings = report::finding_rows(&made.sheet, &English)
             .into_iter()
             .map(|row| FindingLine {
@@ -254,6 +278,8 @@ impl Session {
             csv: made.csv,
             figures: made.figures.into_iter().map(|(id, svg)| FigureText { id, svg }).collect(),
             saved: made.document,
+            settled: !self.kept.waits(),
+            again: false,
         })
     }
 
@@ -286,6 +312,7 @@ impl Session {
             .map(|(heading, text)| serde_json::json!({ "heading": heading, "text": text }))
             .collect();
         all.insert("outline", serde_json::Value::Array(outline));
+        all.insert("quantities", super::editing::quantities());
         to_js(&all)
     }
 }
@@ -298,7 +325,7 @@ impl Session {
         }
     }
 
-    fn typed(&self) -> Result<Record, Problems> {
+    pub(super) fn typed(&self) -> Result<Record, Problems> {
         match &self.record {
             Some((text, name)) => record::read(text, name),
             None => Err(vec![Problem::new("record-empty")]),
@@ -309,6 +336,8 @@ impl Session {
         self.prepared = None;
         self.plan = None;
         self.results = None;
+        self.pending = None;
+        self.kept = Kept::default();
         self.runner = BandRunner::default();
         self.bands.clear();
         if self.record.is_none() {
@@ -337,7 +366,70 @@ impl Session {
             .collect()
     }
 
-    fn record_name(&self) -> &str {
+    /// Brings plan, bands and results up to the edited record; `false` where the waveforms have to be
+    /// read again.
+    fn follow_edits(&mut self) -> Result<bool, Problems> {
+        let Some(tier) = self.pending else { return Ok(true) };
+        let record = self.typed()?;
+        let (Some(prepared), Some(before)) = (&mut self.prepared, &self.plan) else {
+            return Ok(false);
+        };
+        if tier == Tier::Read {
+            return Ok(false);
+        }
+        analysis::with_record(prepared, record, &self.files)?;
+        match &mut self.results {
+            Some(results) if tier == Tier::Sheet => analysis::restated(results, prepared),
+            _ => {
+                let (plan, moved) = analysis::replanned(prepared, before)?;
+                if !moved.is_empty() && !self.few(&moved) {
+                    return Ok(false);
+                }
+                self.redo(plan, &moved)?;
+                self.results = None;
+            }
+        }
+        self.pending = None;
+        Ok(true)
+    }
+
+    /// Whether the engine may compute the bands of some scans by itself, in a moment.
+    fn few(&self, scans: &[usize]) -> bool {
+        let parts = scans.iter().filter_map(|i| self.prepared.as_ref()?.scans.get(*i));
+        parts.map(|part| part.scan.points() * part.scan.samples).sum::<usize>() <= FEW_SAMPLES
+    }
+
+    /// Takes a new plan and computes the bands of some scans anew.
+    fn redo(&mut self, plan: Plan, scans: &[usize]) -> Result<(), Problems> {
+        if let Some(prepared) = &self.prepared {
+            let mut runner = BandRunner::default();
+            for scan in scans {
+                let count = prepared.scans.get(*scan).map_or(0, |part| part.scan.bands().len());
+                for index in 0..count {
+                    let rows = runner.band(prepared, &plan, *scan, index).map_err(|p| vec![p])?;
+                    self.bands.insert((*scan, index), rows);
+                }
+            }
+        }
+        self.plan = Some(plan);
+        Ok(())
+    }
+
+    /// The record with the layouts that were used, to be saved.
+    pub(super) fn record_to_save(&self) -> String {
+        let Some((text, _)) = &self.record else { return String::new() };
+        match &self.prepared {
+            Some(prepared) if !prepared.layouts.is_empty() => {
+                let bare = text.trim_start_matches('\u{feff}');
+                let mut typed = serde_json::from_str(bare).unwrap_or_default();
+                record::with_layouts(&mut typed, &prepared.layouts);
+                serde_json::to_string_pretty(&typed).unwrap_or_else(|_| text.clone())
+            }
+            _ => text.clone(),
+        }
+    }
+
+    pub(super) fn record_name(&self) -> &str {
         self.record.as_ref().map_or("", |(_, name)| name.as_str())
     }
 

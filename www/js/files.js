@@ -7,6 +7,7 @@ class Files {
     this.onChange = onChange;
     this.list = [];
     this.example = false;
+    this.isOther = true;
     this.listen();
   }
 
@@ -17,23 +18,28 @@ class Files {
   add(files) {
     if (files.length === 0) return;
     this.example = false;
+    // Another record among them takes the place of what was typed.
+    this.isOther = this.list.length === 0 || files.some(({ name }) => name.toLowerCase().endsWith('.json'));
     const named = new Map(files.map((file) => [file.name, file]));
     this.list = this.list.filter(({ name }) => !named.has(name)).concat([...named.values()]);
     this.onChange();
   }
 
   remove(name) {
+    this.isOther = this.list.length === 1;
     this.list = this.list.filter((file) => file.name !== name);
     this.onChange();
   }
 
   tryExample() {
+    this.isOther = true;
     this.list = [];
     this.example = true;
     this.onChange();
   }
 
   clear() {
+    this.isOther = true;
     this.list = [];
     this.example = false;
     this.onChange();

@@ -8,9 +8,10 @@ const PATIENCE = 150;
 const WORDED_EVERY = 150;
 
 class Job {
-  constructor({ engine, pool, hashing }, files) {
-    Object.assign(this, { engine, pool, hashing, files });
-    this.inputs = { example: files.example, files: [...files.list] };
+  // `record` takes the place of the files' own.
+  constructor({ engine, pool, hashing }, files, { record, onOpen } = {}) {
+    Object.assign(this, { engine, pool, hashing, files, onOpen });
+    this.inputs = { example: files.example, files: [...files.list], record };
     this.since = performance.now();
     this.alive = true;
   }
@@ -28,6 +29,8 @@ class Job {
   async run() {
     state.timings = {};
     state.hashed = false;
+    state.settled = true;
+    delete document.body.dataset.stale;
     state.json = null;
     setPhase('working');
     paper.hideProblems();
@@ -62,6 +65,7 @@ class Job {
     // The band workers are given the record that the engine proposed, where none was dropped.
     const used = record && { ...record, text: record.text ?? opened.record };
     this.setup = { inputs: { ...this.inputs, record: used }, plan: opened.plan };
+    this.onOpen?.(opened);
     return opened;
   }
 

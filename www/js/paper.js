@@ -8,15 +8,26 @@ const paper = {
 
   // Only this puts markup into the page; the engine made it, and escaped what came from files.
   // `page` is the style text of the printed page's head and foot.
-  showSheet({ head, html, page, fit }) {
-    byId('sheet').innerHTML = html;
+  showSheet(result) {
+    const { head, html, page, fit } = result;
+    paper.last = result;
+    blanks.around(() => {
+      byId('sheet').innerHTML = html;
+    });
     byId('page-style').textContent = page ?? '';
     byId('paper').dataset.fit = String(fit);
     byId('outline').hidden = true;
     document.title = `${head.title} ${head.number}`;
   },
 
+  // The sheet as it was shown last.
+  showAgain() {
+    if (paper.last) paper.showSheet(paper.last);
+  },
+
   clear() {
+    paper.last = null;
+    blanks.open.clear();
     byId('sheet').replaceChildren();
     byId('page-style').textContent = '';
     byId('outline').hidden = false;

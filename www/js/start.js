@@ -1,10 +1,25 @@
 // Starts the page: unpacks the engine, fetches the words, and runs a job at every change of files.
 'use strict';
 
+// Bytes from text of 85 signs, five for four bytes; the first sign says how many bytes only fill the
+// last four. (As src/build/text85.rs writes it.)
+const bytesOf = (text) => {
+  const place = new Uint8Array(128);
+  let count = 0;
+  for (let code = 33; code < 127; code++) if (!'"#$&\'<>\\`'.includes(String.fromCharCode(code))) place[code] = count++;
+  const groups = (text.length - 1) / 5;
+  const view = new DataView(new ArrayBuffer(4 * groups));
+  for (let group = 0; group < groups; group++) {
+    let value = 0;
+    for (let at = 5 * group + 1; at < 5 * group + 6; at++) value = value * 85 + place[text.charCodeAt(at)];
+    view.setUint32(4 * group, value);
+  }
+  return new Uint8Array(view.buffer, 0, 4 * groups - Number(text[0]));
+};
+
 // The engine as a compiled module, unpacked from the page itself.
 const unpack = async () => {
-  const text = atob(byId('engine').textContent.trim());
-  const bytes = Uint8Array.from(text, (letter) => letter.charCodeAt(0));
+  const bytes = bytesOf(byId('engine').textContent.trim());
   const plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
   return WebAssembly.compile(await new Response(plain).arrayBuffer());
 };
@@ -22,6 +37,20 @@ const start = async () => {
   Object.defineProperty(state, 'check', { value: () => crew.engine.ask('selfcheck') });
 
   let job = null;
+  const run = () => {
+    state.workers = Pool.wanted();
+    job = new Job(crew, files, { record: editor.recordFor(files), onOpen: (opened) => editor.opened(files, opened) });
+    job.showFiles([]);
+    job.run();
+  };
+  const editor = new Editor(crew.engine, {
+    reload: async () => {
+      const change = ++changes;
+      await stop();
+      if (change === changes) run();
+    },
+    show: (result) => job?.show(result),
+  });
   let stopped = Promise.resolve();
   let changes = 0;
   const stop = () => {
@@ -34,25 +63,31 @@ const start = async () => {
     await stop();
     // A later change, made while the earlier job came to rest, is the one that counts.
     if (change !== changes) return;
-    state.workers = Pool.wanted();
+    offer.hide();
+    if (files.isOther) editor.reset();
     byId('start-over').disabled = files.empty;
     save.record = null;
     if (files.empty) {
       setPhase('empty');
       paper.clear();
+      offer.show();
       paper.hideProblems();
       tray.hideProgress();
       tray.hideFindings();
       tray.showFiles([], [], []);
     } else {
-      job = new Job(crew, files);
-      job.showFiles([]);
-      job.run();
+      run();
     }
     save.refresh();
   });
 
   save.listen();
+  save.onSaved = () => editor.setUnsaved(false);
+  editor.listen();
+  blanks.listen(editor);
+  const offer = new Offer(crew.engine, files);
+  editor.onTaken = () => offer.taken();
+  offer.show();
   byId('example').addEventListener('click', () => files.tryExample());
   byId('start-over').addEventListener('click', () => files.clear());
   byId('again').addEventListener('click', () => files.onChange());

@@ -13,6 +13,10 @@ const state = {
   json: null,
   // Whether the files' checksums are on the sheet, so that it may be printed and saved.
   hashed: false,
+  // Whether nothing of the sheet waits to be computed after an edit.
+  settled: true,
+  // Whether something was typed since the record was saved.
+  unsaved: false,
   // Whether the engine is ready for files.
   ready: false,
 };

@@ -41,7 +41,8 @@ const calls = {
     freshSession();
     if (example) {
       session.example();
-      return null;
+      if (record) session.set_edited(record.text, record.name);
+      return record ?? null;
     }
     let used = record;
     let recordFile = null;
@@ -53,7 +54,8 @@ const calls = {
     for (const file of files) {
       if (file !== recordFile && file.name !== used.name) session.add_file(file.name, file);
     }
-    session.set_record(used.text, used.name);
+    if (used.edited) session.set_edited(used.text, used.name);
+    else session.set_record(used.text, used.name);
     return used;
   },
 
@@ -65,7 +67,12 @@ const calls = {
   progress: ([done, all, seconds]) => session.progress(done, all, seconds),
   open: () => session.open(),
   resume: (plan) => session.resume(plan),
-  finish: () => session.finish(),
+  finish: (later) => session.finish(Boolean(later)),
+  edit: ([path, text, reading, when]) => session.edit(path, text, reading, when),
+  add_stated: ([quantity, text, reading, when]) => session.add_stated(quantity, text, reading, when),
+  remove: ([path, when]) => session.remove(path, when),
+  set_draft: (text) => session.set_draft(text),
+  sizes: ([names, bytes]) => session.sizes(names, new Float64Array(bytes)),
   set_hash: ([name, hex]) => session.set_hash(name, hex),
   words: () => session.words(),
   selfcheck: () => session.selfcheck(),

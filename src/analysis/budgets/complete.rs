@@ -8,7 +8,7 @@ use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase, entry_of};
 use crate::base::waveform_uncertainty::{self as wave_sources, FeatureUncertainty};
 use crate::record::ExcitationMode;
-use crate::uncertainty::{combine, draw};
+use crate::uncertainty::combine;
 
 /// Completes sensitivities and combines them; tells what an uncertainty lacks.
 pub fn complete(
@@ -42,7 +42,7 @@ pub fn complete(
         }
         quantity.uncertainty = combined.map(|mut budget| {
             if let (true, Ok(value)) = (MAIN.contains(&quantity.id), &quantity.outcome) {
-                budget.monte_carlo = draw(*value, &budget);
+                budget.monte_carlo = input.kept.draw(*value, &budget);
             }
             Box::new(budget)
         });

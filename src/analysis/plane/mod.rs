@@ -11,7 +11,6 @@ mod sampling;
 pub mod widths;
 
 use super::assemble::{Evaluated, ScanInput};
-use super::focal_wave::waveform;
 use super::point::quantities;
 use super::results::{Picture, PlanePicture};
 use super::spread;
@@ -37,7 +36,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
     let mut findings = map.findings(input, peak.value);
     let at_peak = peak_reason(input, &map, peak.value, &mut findings);
     findings.extend(maps::of_peak(input, &peak, spatial_peak::FEWEST_PLANE));
-    let wave = waveform(input.part, input.plan, input.point_near(peak.cell))?;
+    let wave = input.wave(input.point_near(peak.cell))?;
     let top = |values: &[f64], scale: Scale| spatial_peak::of_plane(x_m, y_m, values, scale);
     let here = |values: &[f64]| beam_width::value_at(x_m, y_m, values, (peak.x_m, peak.y_m));
     let fit = Fit { top: &top, here: &here, method: "peak-fit-plane" };

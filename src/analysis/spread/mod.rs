@@ -10,6 +10,7 @@ pub use plane::of_plane;
 
 use super::assemble::ScanInput;
 use super::focal_wave::Waveform;
+use super::kept::{Deviations, SpreadFrom};
 use crate::base::budget::source;
 use crate::base::quantity::Quantity;
 use crate::dsp::noise::Noise;
@@ -52,7 +53,8 @@ impl Drawn<'_> {
                 // Energy errs with the root of the energy: noise times signal.
                 _ => ppsi.0 * (value.max(0.0) / top).sqrt(),
             };
-            let deviations = self.deviations(|noise, maps| {
+            let levels = vec![pc.0, pr.0, ppsi.0, top];
+            let deviations = self.kept(input, source::NOISE, levels, |noise, maps| {
                 for (map, values) in self.maps.iter().enumerate() {
                     for (slot, value) in maps[map].iter_mut().zip(values) {
                         *slot = value + u(map, *value) * noise.next();
@@ -63,7 +65,7 @@ impl Drawn<'_> {
         }
         let position = input.sources.of(source::POSITION).map(|source| source.u);
         let Some(u) = position.filter(|u| *u > 0.0) else { return };
-        let deviations = self.deviations(|noise, maps| {
+        let deviations = self.kept(input, source::POSITION, vec![u], |noise, maps| {
             for cell in 0..self.maps[0].len() {
                 let errors: Vec<f64> = self.slopes[0].iter().map(|_| u * noise.next()).collect();
                 for (map, values) in self.maps.iter().enumerate() {
@@ -75,8 +77,20 @@ impl Drawn<'_> {
         add(quantities, source::POSITION, &deviations, u);
     }
 
+    /// As [`Drawn::deviations`], or what an earlier assembly found from the same maps and levels.
+    fn kept(
+        &self,
+        input: &ScanInput<'_>,
+        source: &'static str,
+        levels: Vec<f64>,
+        fill: impl Fn(&mut Noise, &mut Three),
+    ) -> Deviations {
+        let from = SpreadFrom { maps: self.maps.clone(), slopes: self.slopes.clone(), levels };
+        input.kept.spread(&input.part.scan.id, source, from, || self.deviations(fill))
+    }
+
     /// Standard deviations of what is read from drawn maps.
-    fn deviations(&self, fill: impl Fn(&mut Noise, &mut Three)) -> BTreeMap<&'static str, f64> {
+    fn deviations(&self, fill: impl Fn(&mut Noise, &mut Three)) -> Deviations {
         let mut noise = Noise::new(SEED);
         let mut maps = self.maps.clone();
         let mut found: BTreeMap<&'static str, Vec<f64>> = BTreeMap::new();
@@ -91,12 +105,7 @@ impl Drawn<'_> {
     }
 }
 
-fn add(
-    quantities: &mut [Quantity],
-    source: &str,
-    deviations: &BTreeMap<&'static str, f64>,
-    unit: f64,
-) {
+fn add(quantities: &mut [Quantity], source: &str, deviations: &Deviations, unit: f64) {
     for quantity in quantities.iter_mut().filter(|q| q.outcome.is_ok()) {
         if let Some(deviation) = deviations.get(quantity.id) {
             quantity.sensitivities.insert(source.to_owned(), deviation / unit);

@@ -13,9 +13,9 @@
 
 mod heading;
 mod names;
-mod number;
-mod tolerance;
-mod uncertainty;
+pub(super) mod number;
+pub(super) mod tolerance;
+pub(super) mod uncertainty;
 
 use heading::{Column, Heading, headings};
 pub(super) use names::known as known_names;
@@ -280,7 +280,7 @@ impl Cells<'_> {
 }
 
 /// `≤ 9` is a limit on one side and 9.
-fn split_limit(cell: &str) -> (Option<super::Tolerance>, &str) {
+pub(super) fn split_limit(cell: &str) -> (Option<super::Tolerance>, &str) {
     let end = cell.find(|c: char| c.is_ascii_digit() || matches!(c, '+' | '-' | '−' | '.' | ','));
     let (word, rest) = cell.split_at(end.unwrap_or(0));
     match tolerance::limit_word(word) {

@@ -27,7 +27,7 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
     };
     let (gravest, others) = front.gravest.split_at(front.gravest.len().min(AT_SENTENCE));
     format!(
-        "<section class=\"front\">\n<header>\n{kind}<h1>{title}</h1>\n{identity}</header>\n\
+        "<section class=\"front\">\n<header>\n{kind}<h1><span data-path=\"title\">{title}</span></h1>\n{identity}</header>\n\
          {sentence}{judged}{values}{glance}\
          <footer>\n{not_measured}{cautions}{changes}{signatures}</footer>\n</section>\n",
         title = escape::text(&front.title),
@@ -143,7 +143,7 @@ mod tests {
             signatures: vec![],
         };
         let html = front(&model.front, &BTreeMap::new(), Labels::of("en"));
-        assert!(html.contains("<h1>Field sheet</h1>"));
+        assert!(html.contains("<h1><span data-path=\"title\">Field sheet</span></h1>"));
         for absent in ["<dl", "<table", "<ul", "<aside", "class=\"kind\"", "signature", "sentence"]
         {
             assert!(!html.contains(absent), "{absent}");

@@ -5,7 +5,7 @@
 //!
 //! | attribute | on | meaning |
 //! |---|---|---|
-//! | `data-path` | `dd` | path of the blank in the record, editable in place |
+//! | `data-path` | `span` | path of the blank in the record, editable in place |
 //! | `data-quantity`, `data-scan` | `tr` | the quantity of this row |
 //! | `data-verdict` | `tr` | outcome of a stated value |
 //! | `data-code` | `li.finding` | code of the finding |

@@ -13,6 +13,7 @@ mod reasons;
 mod record_problems;
 mod sentences;
 mod stated_problems;
+mod typed_problems;
 mod verdicts;
 
 use super::{Filled, QuantityWords, Sentence, Wording};

@@ -3,6 +3,7 @@
 use super::formats::formats;
 use super::layouts;
 use super::record_problems::records;
+use super::typed_problems;
 use super::{Filled, Sentence};
 
 pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
@@ -12,6 +13,7 @@ pub fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         .or_else(|| layouts::problems(code, a))
         .or_else(|| tables(code, a))
         .or_else(|| records(code, a))
+        .or_else(|| typed_problems::problems(code, a))
 }
 
 fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {

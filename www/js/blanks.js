@@ -1,0 +1,195 @@
+// The blanks of the sheet, typed into where they stand: Enter or Tab hands a text in, Escape gives
+// it up.
+'use strict';
+
+const blanks = {
+  // The blank that has the focus, what stood in it, and the text that it began with.
+  current: null,
+  // Texts that were refused or asked about, by path; they stay in their blanks.
+  open: new Map(),
+  replacing: false,
+
+  // Whether a text is being typed.
+  get typing() {
+    return blanks.current !== null && blanks.textOf(blanks.current.element) !== blanks.current.text;
+  },
+
+  textOf: (element) => element.textContent.trim(),
+
+  all: () => [...byId('sheet').querySelectorAll('[data-path]')],
+
+  at: (path) => blanks.all().find(({ dataset }) => dataset.path === path),
+
+  listen(editor) {
+    blanks.editor = editor;
+    const sheet = byId('sheet');
+    const blankOf = ({ target }) => target.closest?.('[data-path]');
+    sheet.addEventListener('focusin', (event) => {
+      const element = blankOf(event);
+      if (element && !blanks.replacing) blanks.begin(element);
+    });
+    sheet.addEventListener('focusout', (event) => {
+      if (blankOf(event) && !blanks.replacing) blanks.leave();
+    });
+    sheet.addEventListener('keydown', (event) => {
+      const element = blankOf(event);
+      if (!element) return;
+      if (event.key === 'Enter') {
+        event.preventDefault();
+        blanks.handIn();
+      } else if (event.key === 'Escape') {
+        blanks.giveUp();
+      }
+    });
+  },
+
+  // Makes the blanks of a fresh sheet ready.
+  dress() {
+    for (const element of blanks.all()) {
+      element.setAttribute('role', 'textbox');
+      element.tabIndex = 0;
+      element.spellcheck = false;
+      const label = element.closest('dd')?.previousElementSibling ?? element.closest('tr')?.querySelector('.name');
+      element.setAttribute('aria-label', label?.textContent.trim() ?? words.get('sheet_title'));
+      element.contentEditable = 'plaintext-only';
+      if (element.contentEditable !== 'plaintext-only') element.contentEditable = 'true';
+    }
+    stated.dress(blanks.editor);
+    for (const [path, { text, line }] of blanks.open) {
+      const element = blanks.at(path);
+      if (!element) continue;
+      element.textContent = text;
+      blanks.note(element, text, line);
+    }
+  },
+
+  begin(element) {
+    if (blanks.current?.element === element) return;
+    // Copies: typing changes the nodes themselves.
+    const before = [...element.childNodes].map((node) => node.cloneNode(true));
+    const beside = element.nextElementSibling;
+    const typed = beside?.matches('.as-typed') ? beside : null;
+    if (blanks.open.has(element.dataset.path)) {
+      // What was typed is still there.
+    } else if (element.classList.contains('blank')) {
+      element.textContent = '';
+    } else if (typed) {
+      element.textContent = typed.textContent;
+    }
+    element.classList.add('typing');
+    blanks.current = { element, before, text: blanks.textOf(element) };
+    getSelection().selectAllChildren(element);
+  },
+
+  // Puts back what stood in the blank.
+  restore() {
+    const { element, before } = blanks.current;
+    element.classList.remove('typing');
+    if (!blanks.open.has(element.dataset.path)) element.replaceChildren(...before);
+    blanks.current = null;
+  },
+
+  giveUp() {
+    const { element } = blanks.current ?? {};
+    if (!element) return;
+    const { path } = element.dataset;
+    if (blanks.open.delete(path)) {
+      // The sheet as it was made last holds what stood there.
+      blanks.current = null;
+      element.blur();
+      paper.showAgain();
+    } else {
+      element.replaceChildren(...blanks.current.before);
+      element.classList.remove('typing');
+      blanks.current = null;
+      element.blur();
+    }
+  },
+
+  leave() {
+    if (!blanks.current) return;
+    if (!blanks.typing) {
+      blanks.restore();
+      return;
+    }
+    const { element } = blanks.current;
+    element.classList.remove('typing');
+    blanks.current = null;
+    blanks.send(element.dataset.path, blanks.textOf(element));
+  },
+
+  async handIn() {
+    if (!blanks.current) return;
+    if (!blanks.typing) {
+      if (!blanks.open.has(blanks.current.element.dataset.path)) return;
+    }
+    const { element } = blanks.current;
+    const text = blanks.textOf(element);
+    blanks.current.text = text;
+    await blanks.send(element.dataset.path, text);
+  },
+
+  // Hands a text in; a refused or ambiguous one stays with its note.
+  async send(path, text, reading) {
+    blanks.open.delete(path);
+    const line = await blanks.editor.fill(path, text, reading);
+    if (line.ok) {
+      // Nothing changed: the sheet as it was says it in its own way.
+      if (line.tier === '') paper.showAgain();
+      return;
+    }
+    blanks.open.set(path, { text, line });
+    const element = blanks.at(path);
+    if (element) blanks.note(element, text, line);
+  },
+
+  // What is to be said of a text: why it is refused, or which of two readings is meant.
+  note(element, text, line) {
+    const { path } = element.dataset;
+    document.getElementById(`note-${path}`)?.remove();
+    const note = made('span', 'blank-note');
+    note.id = `note-${path}`;
+    note.setAttribute('role', 'alert');
+    if (line.readings.length > 0) {
+      note.append(made('span', '', words.get('ask_reading')));
+      line.readings.forEach((reading, index) => {
+        const button = made('button', 'word', reading);
+        button.type = 'button';
+        button.addEventListener('click', () => blanks.send(path, text, index === 0 ? 'decimal' : 'thousands'));
+        note.append(' ', button);
+      });
+    } else {
+      note.append(made('span', '', line.problem?.text ?? ''));
+      if (line.problem?.hint) note.append(' ', made('span', 'problem-hint', line.problem.hint));
+    }
+    element.setAttribute('aria-invalid', 'true');
+    element.setAttribute('aria-describedby', note.id);
+    element.classList.add('refused');
+    const beside = element.nextElementSibling;
+    (beside?.matches('.as-typed') ? beside : element).after(note);
+  },
+
+  // Puts another sheet in place while a blank may have the focus: it has it again afterwards, with
+  // what was typed into it meanwhile.
+  around(replace) {
+    const { current, typing } = blanks;
+    const path = current?.element.dataset.path;
+    const text = current && blanks.textOf(current.element);
+    const [x, y] = [scrollX, scrollY];
+    blanks.replacing = true;
+    blanks.current = null;
+    replace();
+    blanks.dress();
+    blanks.replacing = false;
+    const element = path && blanks.at(path);
+    if (element) {
+      element.focus({ preventScroll: true });
+      if (typing) {
+        element.textContent = text;
+        getSelection().selectAllChildren(element);
+        getSelection().collapseToEnd();
+      }
+    }
+    scrollTo(x, y);
+  },
+};
