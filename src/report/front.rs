@@ -3,7 +3,7 @@
 use super::drawings::Draughtsman;
 use super::model::{Figure, FindingRow, Front, Item, VerdictTable};
 use super::remarks::rank;
-use super::rounding;
+use super::rounding::{self, Marks};
 use super::sections::{finding_row, quantity_row};
 use super::verdicts::join;
 use super::wording::Wording;
@@ -78,7 +78,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
-        identity: with_typed(results, identity(results, sheet, words)),
+        identity: with_typed(results, identity(results, sheet, words), words.marks()),
         sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
         verdicts,
         headline,
@@ -118,13 +118,13 @@ pub fn item(label: String, stated: Option<String>, path: &str, words: &dyn Wordi
 }
 
 /// Whether a typed text says a printed one in the same way: with the same mark, and the same unit or none.
-fn says_the_same(typed: &str, printed: &str) -> bool {
+fn says_the_same(typed: &str, printed: &str, marks: Marks) -> bool {
     let bare = |text: &str| text.replace(char::is_whitespace, "");
     let split = |text: &str| {
         let end = text
-            .find(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | '-')))
+            .find(|c: char| !(c.is_ascii_digit() || c == '-' || c == marks.decimal))
             .unwrap_or(text.len());
-        (text[..end].parse::<f64>().ok(), text[end..].to_owned())
+        (text[..end].replace(marks.decimal, ".").parse::<f64>().ok(), text[end..].to_owned())
     };
     let (typed, printed) = (bare(typed), bare(printed));
     let ((a, unit), (b, printed_unit)) = (split(&typed), split(&printed));
@@ -132,10 +132,10 @@ fn says_the_same(typed: &str, printed: &str) -> bool {
 }
 
 /// Items with the texts that were typed, where these say it otherwise.
-pub fn with_typed(results: &Results, mut items: Vec<Item>) -> Vec<Item> {
+pub fn with_typed(results: &Results, mut items: Vec<Item>, marks: Marks) -> Vec<Item> {
     for item in items.iter_mut().filter(|item| !item.path.is_empty() && !item.blank) {
         let typed = results.record.as_typed(&item.path);
-        if let Some(typed) = typed.filter(|typed| !says_the_same(typed, &item.text)) {
+        if let Some(typed) = typed.filter(|typed| !says_the_same(typed, &item.text, marks)) {
             item.typed = typed.to_owned();
         }
     }
@@ -243,7 +243,14 @@ mod tests {
             ("46.04 mm", "46.0\u{a0}mm", false),
             ("tank", "tank", true),
         ] {
-            assert_eq!(says_the_same(typed, printed), same, "{typed}");
+            assert_eq!(says_the_same(typed, printed, rounding::ENGLISH), same, "{typed}");
+        }
+        for (typed, printed, same) in [
+            ("46 mm", "46,0\u{a0}mm", true),
+            ("21,40 °C", "21,4\u{a0}°C", true),
+            ("21.4 °C", "21,4\u{a0}°C", false),
+        ] {
+            assert_eq!(says_the_same(typed, printed, rounding::GERMAN), same, "{typed}");
         }
     }
 }

@@ -201,7 +201,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         .into_iter()
         .map(|(key, items)| Block::Definitions {
             heading: label(key),
-            items: with_typed(results, items),
+            items: with_typed(results, items, words.marks()),
         })
         .collect()
 }

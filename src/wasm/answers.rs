@@ -3,8 +3,9 @@
 use serde::Serialize;
 use wasm_bindgen::JsValue;
 
+use super::language::words;
 use crate::base::error::Problem;
-use crate::report::{ProblemText, problem_texts, wording::en::English};
+use crate::report::{ProblemText, problem_texts};
 
 /// Thrown by every method that fails.
 #[derive(Serialize)]
@@ -124,6 +125,6 @@ pub fn to_js<T: Serialize>(value: &T) -> Result<JsValue, JsValue> {
 
 /// Problems as a thrown object.
 pub fn refuse(problems: &[Problem]) -> JsValue {
-    let refusal = Refusal { problems: problem_texts(problems, &English) };
+    let refusal = Refusal { problems: problem_texts(problems, words()) };
     to_js(&refusal).unwrap_or_else(|error| error)
 }

@@ -5,11 +5,12 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use super::answers::{EditLine, QuantityLine, to_js};
+use super::language::words;
 use super::{Session, hasher};
 use crate::base::error::Problems;
 use crate::base::quantity::CATALOGUE;
 use crate::record::{self, Edited, Tier, TypedReading};
-use crate::report::{self, wording::Wording, wording::en::English};
+use crate::report;
 
 #[wasm_bindgen]
 impl Session {
@@ -70,7 +71,7 @@ impl Session {
     /// # Errors
     /// When they cannot be handed over.
     pub fn sizes(&self, names: Vec<String>, bytes: Vec<f64>) -> Result<JsValue, JsValue> {
-        let line = |(name, size): (&String, &f64)| report::file_and_size(name, *size, &English);
+        let line = |(name, size): (&String, &f64)| report::file_and_size(name, *size, words());
         let lines: Vec<String> = names.iter().zip(&bytes).map(line).collect();
         to_js(&lines)
     }
@@ -97,12 +98,12 @@ impl Session {
                 EditLine { ok: true, tier: tier_word(tier).to_owned(), ..EditLine::default() }
             }
             Ok(Edited::Ambiguous(readings)) => {
-                let mark = English.marks().decimal.to_string();
+                let mark = words().marks().decimal.to_string();
                 let readings = readings.map(|reading| reading.replace('.', &mark)).to_vec();
                 EditLine { readings, ..EditLine::default() }
             }
             Err(problems) => {
-                let problem = report::problem_texts(&problems, &English).into_iter().next();
+                let problem = report::problem_texts(&problems, words()).into_iter().next();
                 EditLine { problem, ..EditLine::default() }
             }
         };
@@ -123,7 +124,7 @@ impl Session {
 pub fn quantities() -> Value {
     let line = |id: &str| QuantityLine {
         id: id.to_owned(),
-        name: English.quantity(id).map_or(id, |q| q.name).replace("_{", "").replace('}', ""),
+        name: words().quantity(id).map_or(id, |q| q.name).replace("_{", "").replace('}', ""),
     };
     let lines: Vec<QuantityLine> = CATALOGUE.iter().map(|entry| line(entry.id)).collect();
     serde_json::to_value(lines).unwrap_or_default()

@@ -4,6 +4,7 @@ mod answers;
 mod editing;
 mod example;
 mod hasher;
+mod language;
 mod page_file;
 mod session;
 

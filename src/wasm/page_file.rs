@@ -6,8 +6,9 @@ use js_sys::{Object, Reflect, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DedicatedWorkerGlobalScope, File, FileReaderSync};
 
+use super::language::words;
 use crate::formats::source::{Source, SourceError};
-use crate::report::{self, wording::en::English};
+use crate::report;
 
 /// After so many bytes the page is told how far reading is.
 const TOLD_EVERY: u64 = 64 << 20;
@@ -89,7 +90,7 @@ fn count(bytes: u64) {
     if before / TOLD_EVERY == (before + bytes) / TOLD_EVERY {
         return;
     }
-    let text = report::reading(before + bytes, &English);
+    let text = report::reading(before + bytes, words());
     let message = Object::new();
     let set = Reflect::set(&message, &JsValue::from_str("step"), &JsValue::from_str(&text));
     if let (Ok(true), Ok(scope)) = (set, js_sys::global().dyn_into::<DedicatedWorkerGlobalScope>())

@@ -11,6 +11,7 @@ use web_sys::File;
 use super::answers::{
     CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
+use super::language::{self, words};
 use super::{example, hasher, page_file::PageFile};
 use crate::analysis::{self, BandRunner, Briefing, Kept, Plan, Prepared, Results};
 use crate::base::error::{Problem, Problems};
@@ -19,7 +20,7 @@ use crate::formats::container::Samples;
 use crate::formats::source::{FileSet, Memory};
 use crate::outputs::{Drawings, outputs_with, role_of};
 use crate::record::{self, Record, Tier};
-use crate::report::{self, wording::Wording, wording::en::English};
+use crate::report;
 use crate::selfcheck;
 
 /// Samples of which the engine computes the bands by itself after an edit.
@@ -109,7 +110,7 @@ impl Session {
             plan: String::new(),
         };
         if let Err(problems) = self.prepare_and_survey() {
-            opened.problems = report::problem_texts(&problems, &English);
+            opened.problems = report::problem_texts(&problems, words());
         }
         opened.record = self.record_to_save();
         if let Some((text, name)) = &self.record {
@@ -219,7 +220,7 @@ impl Session {
 
     /// The progress line, worded.
     pub fn progress(&self, done: f64, all: f64, seconds: f64) -> String {
-        report::progress(done, all, seconds, &English)
+        report::progress(done, all, seconds, words())
     }
 
     /// SHA-256 of a file, lower-case hexadecimal.
@@ -255,9 +256,9 @@ impl Session {
         let typed: serde_json::Value =
             serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
         let inputs = self.inputs();
-        let made = outputs_with(results, typed, &inputs, &English, &mut self.drawings);
+        let made = outputs_with(results, typed, &inputs, words(), &mut self.drawings);
         let made = made.map_err(|p| refuse(&p))?;
-        let findings = report::finding_rows(&made.sheet, &English)
+        let findings = report::finding_rows(&made.sheet, words())
             .into_iter()
             .map(|row| FindingLine {
                 severity: format!("{:?}", row.severity).to_lowercase(),
@@ -299,14 +300,27 @@ impl Session {
         to_js(&lines)
     }
 
+    /// Chooses the language of all later answers by its tag; every worker is told for itself.
+    pub fn set_language(&self, tag: &str) {
+        language::choose(tag);
+    }
+
+    /// The files with their roles, in words.
+    ///
+    /// # Errors
+    /// When they cannot be handed over.
+    pub fn file_roles(&self) -> Result<JsValue, JsValue> {
+        to_js(&self.file_lines())
+    }
+
     /// The page's own words by key.
     ///
     /// # Errors
     /// When they cannot be handed over.
     pub fn words(&self) -> Result<JsValue, JsValue> {
         let mut all: BTreeMap<&str, serde_json::Value> =
-            English.page_words().iter().map(|(key, text)| (*key, (*text).into())).collect();
-        let outline = English
+            words().page_words().iter().map(|(key, text)| (*key, (*text).into())).collect();
+        let outline = words()
             .outline()
             .iter()
             .map(|(heading, text)| serde_json::json!({ "heading": heading, "text": text }))
@@ -472,7 +486,7 @@ impl Session {
             .into_iter()
             .map(|file| {
                 let role = role_of(&typed, &name, &file);
-                let text = English.label(&format!("role-{role}")).unwrap_or(role).to_owned();
+                let text = words().label(&format!("role-{role}")).unwrap_or(role).to_owned();
                 FileLine { name: file, role: role.to_owned(), text }
             })
             .collect()
@@ -493,7 +507,7 @@ fn scan_lines(prepared: &Prepared) -> Vec<ScanLine> {
                 bytes: part.scan.bytes as f64,
                 bands: part.scan.bands().len() as f64,
                 reader: part.scan.one_reader,
-                text: English.label(&format!("role-{role}")).unwrap_or(role).to_owned(),
+                text: words().label(&format!("role-{role}")).unwrap_or(role).to_owned(),
             }
         })
         .collect()

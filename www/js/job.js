@@ -145,6 +145,14 @@ class Job {
     save.refresh();
   }
 
+  // Another language was chosen: the roles of the files are said anew, and the sheet where it is there.
+  async speak() {
+    if (!this.opened) return;
+    this.opened.files = await this.engine.ask('file_roles');
+    this.showFiles([]);
+    if (state.phase === 'done') this.show(await this.engine.ask('finish'));
+  }
+
   show(result) {
     if (!this.alive) return;
     state.json = result.json;

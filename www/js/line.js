@@ -25,7 +25,7 @@ class Line {
       event.preventDefault();
       this.close(new Trap(event.message));
     };
-    this.ask('start', workshop.module).catch(() => {});
+    this.ask('start', [workshop.module, language.tag]).catch(() => {});
   }
 
   get busy() {

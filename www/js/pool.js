@@ -84,6 +84,11 @@ class Pool {
     await this.lines[place].ask('resume', plan);
   }
 
+  // New workers from now on.
+  renew() {
+    for (const line of this.lines) line?.close();
+  }
+
   // No band is sent any more.
   stop() {
     if (this.round) this.round.stopped = true;

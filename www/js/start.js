@@ -31,8 +31,12 @@ const start = async () => {
     module: await unpack(),
   };
   const crew = { engine: new Engine(workshop), pool: new Pool(workshop), hashing: new Hashing(workshop) };
-  words.fill(await crew.engine.ask('words'));
-  paper.showOutline(words.get('outline'));
+  const speak = async () => {
+    words.fill(await crew.engine.ask('words'));
+    language.mark();
+    paper.showOutline(words.get('outline'));
+  };
+  await speak();
   // For tests: the engine's own checks. Not part of the state that is shown.
   Object.defineProperty(state, 'check', { value: () => crew.engine.ask('selfcheck') });
 
@@ -101,6 +105,18 @@ const start = async () => {
     tray.say(words.get('cancelled'));
     save.refresh();
   });
+  byId('other-language').addEventListener('click', async () => {
+    language.choose(words.get('other_tag'));
+    const refused = state.phase === 'refused';
+    await crew.engine.ask('set_language', language.tag);
+    crew.pool.renew();
+    await speak();
+    if (files.empty) offer.show();
+    // What stands in the way is found again, and said in the other language.
+    else if (refused) files.onChange();
+    else await job?.speak();
+  });
+  byId('other-language').disabled = false;
   byId('example').disabled = false;
   state.ready = true;
 };

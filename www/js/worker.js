@@ -31,9 +31,10 @@ const recordAmong = (files) => {
 };
 
 const calls = {
-  start(module) {
+  start([module, tag]) {
     wasm_bindgen.initSync({ module });
     freshSession();
+    session.set_language(tag);
   },
 
   // Lays in the files, in a session of its own; says which record is used, for other workers.
@@ -75,6 +76,8 @@ const calls = {
   sizes: ([names, bytes]) => session.sizes(names, new Float64Array(bytes)),
   set_hash: ([name, hex]) => session.set_hash(name, hex),
   words: () => session.words(),
+  set_language: (tag) => session.set_language(tag),
+  file_roles: () => session.file_roles(),
   selfcheck: () => session.selfcheck(),
 
   // SHA-256 of a file; tells how far it is after every slice.

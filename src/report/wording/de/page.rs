@@ -4,6 +4,7 @@
 pub const WORDS: &[(&str, &str)] = &[
     ("lang", "de"),
     ("title", "Focalsheet"),
+    ("other_tag", "en"),
     ("other_language", "English"),
     ("tray", "Dateien, Fortschritt und Feststellungen"),
     ("paper", "Das Blatt"),
