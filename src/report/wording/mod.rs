@@ -135,6 +135,20 @@ impl<'a> Filled<'a> {
         }
     }
 
+    /// A text with what it names put in: `{name}` is an argument, `{}` the path of the place. (Much smaller in
+    /// the page's engine than a `format!` a sentence.)
+    pub fn fill(&self, text: &str) -> String {
+        let mut out = String::with_capacity(2 * text.len());
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once('{') {
+            out.push_str(before);
+            let (name, after) = after.split_once('}').unwrap_or((after, ""));
+            out.push_str(&if name.is_empty() { self.path() } else { self.get(name) });
+            rest = after;
+        }
+        out + rest
+    }
+
     /// The path of the place: JSON path, array path, line.
     pub fn path(&self) -> String {
         self.place.path.clone().unwrap_or_default()

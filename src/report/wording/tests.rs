@@ -185,8 +185,13 @@ fn a_language_is_whole_and_its_own() {
 #[test]
 fn no_argument_is_lost() {
     let place = Place { path: Some("the-path".to_owned()), ..Place::default() };
-    let names: BTreeSet<String> =
-        codes(&read("src/report/wording/en", true), "get(").into_iter().collect();
+    let texts = quoted("src/report/wording/en");
+    let filled = texts.iter().flat_map(|text| text.split('{').skip(1));
+    let names: BTreeSet<String> = filled
+        .filter_map(|part| part.split_once('}').map(|(name, _)| name.to_owned()))
+        .filter(|name| !name.is_empty() && !name.contains([' ', '"', '\\']))
+        .chain(codes(&read("src/report/wording/en", true), "get("))
+        .collect();
     let args: Args =
         names.iter().map(|name| (name.clone(), Arg::from(format!("<{name}>")))).collect();
     let shown = |words: &dyn Wording, key: &str| -> Vec<BTreeSet<String>> {
@@ -235,6 +240,17 @@ fn tags() {
     ] {
         assert_eq!(of(tag).tag(), expected, "{tag}");
     }
+}
+
+#[test]
+fn texts_are_filled() {
+    let args =
+        Args::from([("n".to_owned(), Arg::from(3usize)), ("of".to_owned(), Arg::from("{n}"))]);
+    let place = Place { path: Some("/a".to_owned()), ..Place::default() };
+    let filled = Filled::new(&args, &place, of("en").marks());
+    assert_eq!(filled.fill("{}: {n} of {of}; {none}."), "/a: 3 of {n}; .");
+    assert_eq!(filled.fill("plain"), "plain");
+    assert_eq!(filled.fill(""), "");
 }
 
 /// The decimal comma, and the space before the per cent sign (DIN 5008 and ISO 80000-1, 7.1.4; from memory).

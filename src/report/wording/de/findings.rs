@@ -19,24 +19,15 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn conditions(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "role-not-evaluated" => s(
-            format!(
-                "Dieser Scan hat die Rolle „{}“, die diese Fassung nicht auswertet.",
-                a.get("role")
-            ),
+            a.fill("Dieser Scan hat die Rolle „{role}“, die diese Fassung nicht auswertet."),
             "Seine Datei wurde nicht gelesen.",
         ),
         "temperature-assumed" => s(
-            format!(
-                "Die Wassertemperatur ist nicht angegeben; angenommen wurden {}.",
-                a.get("assumed")
-            ),
+            a.fill("Die Wassertemperatur ist nicht angegeben; angenommen wurden {assumed}."),
             "Bitte angeben: Intensitäten und Leistungen hängen davon ab.",
         ),
         "temperature-unusual" => s(
-            format!(
-                "Als Wassertemperatur sind {} angegeben, außerhalb des Bereichs, in dem die Formeln für Wasser verwendet werden.",
-                a.get("found")
-            ),
+            a.fill("Als Wassertemperatur sind {found} angegeben, außerhalb des Bereichs, in dem die Formeln für Wasser verwendet werden."),
             "Die Temperatur prüfen.",
         ),
         "frequency-from-signal" => s(
@@ -69,11 +60,7 @@ fn conditions(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "clipped" => s(
-            format!(
-                "{} von {} Punkten erreichten das Ende des Digitalisierbereichs und wurden durch ihre Nachbarn ersetzt.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} von {all} Punkten erreichten das Ende des Digitalisierbereichs und wurden durch ihre Nachbarn ersetzt."),
             "Mit weiterem Bereich wiederholen.",
         ),
         "clipped-at-peak" => s(
@@ -85,20 +72,11 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Punkte um das Maximum wiederholen.",
         ),
         "points-replaced" => s(
-            format!(
-                "{} von {} Punkten sind tot oder gestört; Karten und Summen verwenden das Mittel ihrer Nachbarn, die Karten kennzeichnen sie.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} von {all} Punkten sind tot oder gestört; Karten und Summen verwenden das Mittel ihrer Nachbarn, die Karten kennzeichnen sie."),
             "",
         ),
         "too-many-excluded" => s(
-            format!(
-                "{} von {} Punkten waren unbrauchbar, mehr als {}.",
-                a.get("points"),
-                a.get("all"),
-                a.get("limit")
-            ),
+            a.fill("{points} von {all} Punkten waren unbrauchbar, mehr als {limit}."),
             "Den Scan wiederholen.",
         ),
         "points-skipped" => s(
@@ -146,29 +124,15 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "In einer Richtung aufnehmen oder die Positionen um die Verzögerung des Triggers korrigieren lassen.",
         ),
         "few-bits" => s(
-            format!(
-                "Der lauteste Zeitverlauf umfasst {} Stufen des Digitalisierers; gewünscht sind {}.",
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("Der lauteste Zeitverlauf umfasst {found} Stufen des Digitalisierers; gewünscht sind {wanted}."),
             "Einen engeren Bereich verwenden: das Runden verstärkt Rauschen und Spitzenwerte.",
         ),
         "beyond-linear-limit" => s(
-            format!(
-                "{} von {} Punkten überschreiten den Druck, bis zu dem der Sensor linear ist: {} gegenüber {}.",
-                a.get("points"),
-                a.get("all"),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("{points} von {all} Punkten überschreiten den Druck, bis zu dem der Sensor linear ist: {found} gegenüber {limit}."),
             "Einen anderen Messbereich oder eine niedrigere Stufe verwenden: jenseits der Grenze staucht der Sensor, und der wahre Druck ist höher.",
         ),
         "snr-low" => s(
-            format!(
-                "Am Maximum liegt das Signal nur {} über dem Rauschen; gewünscht sind {}.",
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("Am Maximum liegt das Signal nur {found} über dem Rauschen; gewünscht sind {wanted}."),
             "Mehr Aufnahmen mitteln oder einen empfindlicheren Messbereich verwenden.",
         ),
         "no-signal" => s(
@@ -182,38 +146,19 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "table-not-covering" => s(
-            format!(
-                "Die Empfindlichkeitstabelle reicht von {} bis {} und deckt das Band des Signals nicht ab (Tiefpass bei {}); jenseits ihrer Enden gelten die Endwerte.",
-                a.get("low"),
-                a.get("high"),
-                a.get("cutoff")
-            ),
+            a.fill("Die Empfindlichkeitstabelle reicht von {low} bis {high} und deckt das Band des Signals nicht ab (Tiefpass bei {cutoff}); jenseits ihrer Enden gelten die Endwerte."),
             "Eine Tabelle verwenden, die das Band abdeckt.",
         ),
         "peak-uncertainty-nonlinear" => s(
-            format!(
-                "Die Unsicherheit der Empfindlichkeit ist zu groß für lineare Fortpflanzung: mit zufällig gezogenen Fehlern ist der Wert im Mittel {} statt {}, mit einer Standardabweichung von {} statt {}.",
-                a.get("mean"),
-                a.get("value"),
-                a.get("drawn"),
-                a.get("linear")
-            ),
+            a.fill("Die Unsicherheit der Empfindlichkeit ist zu groß für lineare Fortpflanzung: mit zufällig gezogenen Fehlern ist der Wert im Mittel {mean} statt {value}, mit einer Standardabweichung von {drawn} statt {linear}."),
             "Den gezogenen Werten ist mehr zu trauen; eine Empfindlichkeitstabelle mit kleineren Unsicherheiten, vor allem der Phase, würde helfen.",
         ),
         "low-pass-takes-signal" => s(
-            format!(
-                "Das Signal ragt bis {} aus dem Rauschen; ließe man alles davon durch, wäre der Wert um {} anders. Die Unsicherheit des Tiefpasses deckt das ab.",
-                a.get("reach"),
-                a.get("share")
-            ),
+            a.fill("Das Signal ragt bis {reach} aus dem Rauschen; ließe man alles davon durch, wäre der Wert um {share} anders. Die Unsicherheit des Tiefpasses deckt das ab."),
             "Einen höheren Tiefpass angeben oder ihn dem Rauschen folgen lassen.",
         ),
         "low-pass-cuts-signal" => s(
-            format!(
-                "Der angegebene Tiefpass bei {} schneidet Signal ab, das bis {} aus dem Rauschen ragt.",
-                a.get("cutoff"),
-                a.get("signal")
-            ),
+            a.fill("Der angegebene Tiefpass bei {cutoff} schneidet Signal ab, das bis {signal} aus dem Rauschen ragt."),
             "Höher setzen oder dem Rauschen folgen lassen (auto).",
         ),
         "methods-differ" => s(
@@ -231,34 +176,19 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "table-columns-unused" => s(
-            format!(
-                "Spalten der Empfindlichkeitstabelle, deren Namen nichts über die Empfindlichkeit sagen, wurden nicht verwendet: {}.",
-                a.get("columns")
-            ),
+            a.fill("Spalten der Empfindlichkeitstabelle, deren Namen nichts über die Empfindlichkeit sagen, wurden nicht verwendet: {columns}."),
             "Ist eine davon gemeint, sie mit ihrer Einheit benennen.",
         ),
         "phase-minimum" => s(
-            format!(
-                "Die Empfindlichkeitstabelle hat keine Phase. Sie wurde aus dem Betrag berechnet, als die eines minimalphasigen Sensors, mit konstantem Betrag außerhalb von {} bis {}.",
-                a.get("low"),
-                a.get("high")
-            ),
+            a.fill("Die Empfindlichkeitstabelle hat keine Phase. Sie wurde aus dem Betrag berechnet, als die eines minimalphasigen Sensors, mit konstantem Betrag außerhalb von {low} bis {high}."),
             "Spitzenwerte aufgesteilter Wellen beruhen darauf; wo es auf sie ankommt, eine Tabelle mit Phase verwenden.",
         ),
         "phase-sign" => s(
-            format!(
-                "Die Phase der Empfindlichkeitstabelle passt mit umgekehrtem Vorzeichen besser zu einem minimalphasigen Sensor (Effektivwert der Abweichung {} statt {}, ohne Laufzeit). Verwendet wurde sie, wie sie dasteht.",
-                a.get("opposite"),
-                a.get("stated")
-            ),
+            a.fill("Die Phase der Empfindlichkeitstabelle passt mit umgekehrtem Vorzeichen besser zu einem minimalphasigen Sensor (Effektivwert der Abweichung {opposite} statt {stated}, ohne Laufzeit). Verwendet wurde sie, wie sie dasteht."),
             "Die Phase muss die von Volt durch Pascal sein und bei einer Verzögerung fallen (exp(+jωt)); folgt die Tabelle der anderen Festlegung, das Vorzeichen umkehren.",
         ),
         "phase-unwrapping" => s(
-            format!(
-                "Die Phase der Empfindlichkeitstabelle springt zwischen Zeilen um fast eine halbe Umdrehung oder mehr ({} Mal, zuerst bei {}); ganze Umdrehungen sind deshalb nicht sicher.",
-                a.get("rows"),
-                a.get("frequency")
-            ),
+            a.fill("Die Phase der Empfindlichkeitstabelle springt zwischen Zeilen um fast eine halbe Umdrehung oder mehr ({rows} Mal, zuerst bei {frequency}); ganze Umdrehungen sind deshalb nicht sicher."),
             "Eine Tabelle mit kleinerem Frequenzschritt verwenden oder eine Laufzeit aus der Phase nehmen.",
         ),
         "response-load-corrected" => s(
@@ -275,12 +205,7 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "response-extrapolated" => s(
-            format!(
-                "{} der Energie des Zeitverlaufs am Maximum liegen außerhalb der Empfindlichkeitstabelle, die von {} bis {} reicht; dort gilt die Empfindlichkeit als konstant.",
-                a.get("share"),
-                a.get("low"),
-                a.get("high")
-            ),
+            a.fill("{share} der Energie des Zeitverlaufs am Maximum liegen außerhalb der Empfindlichkeitstabelle, die von {low} bis {high} reicht; dort gilt die Empfindlichkeit als konstant."),
             "Eine Tabelle verwenden, die das Band abdeckt.",
         ),
         "calibration-uncertainty-missing" => s(
@@ -288,25 +213,15 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Unsicherheit der Empfindlichkeit angeben, mit ihrer Art.",
         ),
         "element-large" => s(
-            format!(
-                "Der effektive Radius des Sensors, {}, überschreitet die {}, die das Kriterium von IEC 62127-1 für diesen Kopf erlaubt: er mittelt über das Schallbündel.",
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Der effektive Radius des Sensors, {found}, überschreitet die {limit}, die das Kriterium von IEC 62127-1 für diesen Kopf erlaubt: er mittelt über das Schallbündel."),
             "Einen kleineren Sensor verwenden: die Korrektur dafür, die es nur in Ebenen gibt, ist groß und unsicher.",
         ),
         "band-small" => s(
-            format!(
-                "Das Signal ragt bis {} aus dem Rauschen, so weit die Abtastrate sehen lässt: Harmonische darüber fehlen den Spitzenwerten.",
-                a.get("found")
-            ),
+            a.fill("Das Signal ragt bis {found} aus dem Rauschen, so weit die Abtastrate sehen lässt: Harmonische darüber fehlen den Spitzenwerten."),
             "Mit höherer Abtastrate aufzeichnen.",
         ),
         "monte-carlo-disagrees" => s(
-            format!(
-                "Für {} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u.",
-                a.get("symbols")
-            ),
+            a.fill("Für {symbols} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u."),
             "",
         ),
         _ => return None,
@@ -332,10 +247,7 @@ fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Kopf und Verstärker warmlaufen lassen, Entgasung und Temperatur prüfen und noch einmal messen.",
         ),
         "steadiness-unknown" => s(
-            format!(
-                "Der Scan dauerte {} min, und kein Punkt wurde wieder besucht: nichts zeigt, ob die Abgabe gleichmäßig war.",
-                a.get("minutes")
-            ),
+            a.fill("Der Scan dauerte {minutes} min, und kein Punkt wurde wieder besucht: nichts zeigt, ob die Abgabe gleichmäßig war."),
             "Ab und zu zu einem Punkt zurückkehren und diesen Aufzeichnungen die Rolle reference geben.",
         ),
         "drift-not-corrected" => s(
@@ -347,29 +259,15 @@ fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Den Punkten der Scans time_s geben oder Anfang und Ende von Scans und Besuchen nach einer Uhr angeben.",
         ),
         "drift-beyond-visits" => s(
-            format!(
-                "Punkte wurden bis zu {} min vor dem ersten oder nach dem letzten Besuch gemessen: dort gilt der Faktor des nächsten Besuchs.",
-                a.get("minutes")
-            ),
+            a.fill("Punkte wurden bis zu {minutes} min vor dem ersten oder nach dem letzten Besuch gemessen: dort gilt der Faktor des nächsten Besuchs."),
             "Den Punkt vor dem Scan und danach besuchen.",
         ),
         "repeats-average-differs" => s(
-            format!(
-                "Das Mittel von {} ausgerichteten Zeitverläufen ergibt für {} den Wert {}, die einzelnen ergeben im Mittel {} (Standardunsicherheit {}): die Form des Zeitverlaufs wechselt von Wiederholung zu Wiederholung.",
-                a.get("repeats"),
-                a.get("symbol"),
-                a.get("averaged"),
-                a.get("mean"),
-                a.get("u")
-            ),
+            a.fill("Das Mittel von {repeats} ausgerichteten Zeitverläufen ergibt für {symbol} den Wert {averaged}, die einzelnen ergeben im Mittel {mean} (Standardunsicherheit {u}): die Form des Zeitverlaufs wechselt von Wiederholung zu Wiederholung."),
             "Die einzelnen Zeitverläufe ansehen: Blasen, eine unstete Ansteuerung, ein rutschender Trigger. Angegeben sind die Werte der einzelnen.",
         ),
         "level-drift" => s(
-            format!(
-                "Nach dem Puls kehrt der Zeitverlauf am Maximum nicht auf null zurück: sein Mittel ist dort {} ({} des Spitzenwerts).",
-                a.get("found"),
-                a.get("share")
-            ),
+            a.fill("Nach dem Puls kehrt der Zeitverlauf am Maximum nicht auf null zurück: sein Mittel ist dort {found} ({share} des Spitzenwerts)."),
             "Nach einem driftenden Verstärker oder einem Hochpass in der Kette suchen; der eine Spitzenwert ist etwa um so viel zu hoch, der andere zu niedrig.",
         ),
         "trigger-jitter" => s(
@@ -386,10 +284,7 @@ fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Einzelaufnahmen behalten ihre Spitzenwerte, aber Phasen und Mittel über Aufnahmen leiden: auf die Ansteuerung selbst triggern.",
         ),
         "noise-not-quiet" => s(
-            format!(
-                "Diese Rauschaufzeichnung enthält nicht nur Rauschen: ihre lauteste Periode hat den {}-fachen Effektivwert der leisesten.",
-                a.get("found")
-            ),
+            a.fill("Diese Rauschaufzeichnung enthält nicht nur Rauschen: ihre lauteste Periode hat den {found}-fachen Effektivwert der leisesten."),
             "Die Ansteuerung abschalten, nach Einstreuung suchen und noch einmal aufzeichnen.",
         ),
         _ => return None,
@@ -399,53 +294,31 @@ fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn field(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "harmonics-left-out" => s(
-            format!(
-                "Harmonische, für die die Schrittweite zu groß ist, tragen {} der Leistung; im Winkelspektrum fehlen sie.",
-                a.get("share")
-            ),
+            a.fill("Harmonische, für die die Schrittweite zu groß ist, tragen {share} der Leistung; im Winkelspektrum fehlen sie."),
             "Mit kleinerer Schrittweite messen.",
         ),
         "evanescent-energy" => s(
-            format!(
-                "{} der Energie der Grundschwingung in der Ebene können sich nicht ausbreiten: Rauschen, Jitter oder Schrittweiten, die nicht die angegebenen sind.",
-                a.get("share")
-            ),
+            a.fill("{share} der Energie der Grundschwingung in der Ebene können sich nicht ausbreiten: Rauschen, Jitter oder Schrittweiten, die nicht die angegebenen sind."),
             "Koordinaten, Trigger und Wassertemperatur prüfen.",
         ),
         "power-beyond-window" => s(
-            format!(
-                "Etwa {} der Leistung liegen außerhalb des Messfensters und fehlen (geschätzt, auf die Hälfte genau).",
-                a.get("share")
-            ),
+            a.fill("Etwa {share} der Leistung liegen außerhalb des Messfensters und fehlen (geschätzt, auf die Hälfte genau)."),
             "Ein größeres Fenster messen.",
         ),
         "snr-too-low-for-width" => s(
-            format!(
-                "Das Rauschen kommt bis auf {} an den Pegel heran, bei dem diese Ausdehnungen bestimmt werden: {}.",
-                a.get("limit"),
-                a.get("widths")
-            ),
+            a.fill("Das Rauschen kommt bis auf {limit} an den Pegel heran, bei dem diese Ausdehnungen bestimmt werden: {widths}."),
             "Mehr Aufnahmen mitteln, einen empfindlicheren Messbereich verwenden oder diese Ausdehnungen auf höherer Stufe bestimmen.",
         ),
         "tilts-differ" => s(
-            format!(
-                "Die Bündelachse neigt sich nach {} um {} laut Phase in dieser Ebene, aber um {} laut ihren Mittelpunkten in {} Ebenen längs z.",
-                a.get("axis"),
-                a.get("phase"),
-                a.get("centres"),
-                a.get("planes")
-            ),
+            a.fill("Die Bündelachse neigt sich nach {axis} um {phase} laut Phase in dieser Ebene, aber um {centres} laut ihren Mittelpunkten in {planes} Ebenen längs z."),
             "Prüfen, ob die Achsen des Scanners senkrecht zueinander stehen und alle Ebenen in einem Bezugssystem gemessen wurden; auch die Ansteuerfrequenz prüfen.",
         ),
         "side-lobe-at-edge" => s(
-            format!(
-                "Die höchste gefundene Nebenkeule, {}, liegt am Rand des Scans: außerhalb kann sie höher sein.",
-                a.get("found")
-            ),
+            a.fill("Die höchste gefundene Nebenkeule, {found}, liegt am Rand des Scans: außerhalb kann sie höher sein."),
             "Ein größeres Fenster messen.",
         ),
         "beam-tilted" => s(
-            format!("Das Schallbündel läuft um {} schräg zur z-Achse.", a.get("found")),
+            a.fill("Das Schallbündel läuft um {found} schräg zur z-Achse."),
             "Den Kopf ausrichten: Breiten und Flächen sind die eines schrägen Schnitts.",
         ),
         "peak-at-edge" => s(
@@ -453,10 +326,7 @@ fn field(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Das Fenster so verschieben, dass das Maximum innen liegt.",
         ),
         "peak-not-fitted" => s(
-            format!(
-                "Das Maximum ließ sich nicht durch Ausgleich bestimmen (weniger als {} Punkte innerhalb von 1,5 dB, oder keines zwischen ihnen): es ist das des nächsten Punkts.",
-                a.get("wanted")
-            ),
+            a.fill("Das Maximum ließ sich nicht durch Ausgleich bestimmen (weniger als {wanted} Punkte innerhalb von 1,5 dB, oder keines zwischen ihnen): es ist das des nächsten Punkts."),
             "Mit kleinerer Schrittweite messen.",
         ),
         "islands" => s(
@@ -465,26 +335,17 @@ fn field(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 if a.get("points") == "1" {
                     "liegt ein Punkt".to_owned()
                 } else {
-                    format!("liegen {} Punkte", a.get("points"))
+                    a.fill("liegen {points} Punkte")
                 }
             ),
             "Die Karte ansehen: das Schallbündel könnte geteilt sein.",
         ),
         "step-above-half-wavelength" => s(
-            format!(
-                "Die Schrittweite von {} ist größer als eine halbe Wellenlänge ({}).",
-                a.get("step"),
-                a.get("half")
-            ),
+            a.fill("Die Schrittweite von {step} ist größer als eine halbe Wellenlänge ({half})."),
             "Feine Strukturen des Schallbündels können fehlen; mit kleinerer Schrittweite messen.",
         ),
         "few-points-across" => s(
-            format!(
-                "Über die −6-dB-Breite in {} liegen nur {} Punkte; gewünscht sind mindestens {}.",
-                a.get("axis"),
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("Über die −6-dB-Breite in {axis} liegen nur {found} Punkte; gewünscht sind mindestens {wanted}."),
             "Mit kleinerer Schrittweite messen.",
         ),
         "edge-level" => s(
@@ -503,12 +364,7 @@ fn field(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn windows(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "feed-through" => s(
-            format!(
-                "Die Ansteuerung ist von {} bis {} direkt zu sehen (Effektivwert {}); dieser Teil blieb aus der Nulllinie heraus.",
-                a.get("from"),
-                a.get("to"),
-                a.get("level")
-            ),
+            a.fill("Die Ansteuerung ist von {from} bis {to} direkt zu sehen (Effektivwert {level}); dieser Teil blieb aus der Nulllinie heraus."),
             "",
         ),
         "no-quiet-part" => s(
@@ -520,27 +376,15 @@ fn windows(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Aufzeichnen, bis die Welle abgeklungen ist.",
         ),
         "window-beyond-record" => s(
-            format!(
-                "Das angegebene Fenster reicht über die Aufzeichnung hinaus, die von {} bis {} läuft: nur der Teil innerhalb wird verwendet.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("Das angegebene Fenster reicht über die Aufzeichnung hinaus, die von {from} bis {to} läuft: nur der Teil innerhalb wird verwendet."),
             START_AND_STOP,
         ),
         "window-beyond-burst" => s(
-            format!(
-                "Das angegebene eingeschwungene Fenster reicht über den Burst hinaus, der von {} bis {} ansteht: seine Mittel sind nicht die des eingeschwungenen Teils.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("Das angegebene eingeschwungene Fenster reicht über den Burst hinaus, der von {from} bis {to} ansteht: seine Mittel sind nicht die des eingeschwungenen Teils."),
             "Anfang und Ende in den Burst legen, nach dem Einschwingen und vor dem Echo.",
         ),
         "window-cuts-pulse" => s(
-            format!(
-                "Das angegebene Fenster lässt einen Teil des Pulses aus, der von {} bis {} ansteht: Energien, Dauern und Leistungen sind die des Teils.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("Das angegebene Fenster lässt einen Teil des Pulses aus, der von {from} bis {to} ansteht: Energien, Dauern und Leistungen sind die des Teils."),
             "Ein Fenster angeben, das den ganzen Puls fasst, sofern nicht ein Teil gewollt ist.",
         ),
         "window-empty" => s(

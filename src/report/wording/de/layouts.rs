@@ -40,68 +40,51 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Bitte prüfen; die Anordnung steht im Protokoll dieses Blatts.",
         ),
         "layout-reused" => s(
-            format!(
-                "Die Anordnung des Scans {} passt zu dieser Datei und wurde verwendet.",
-                a.get("scan")
-            ),
+            a.fill("Die Anordnung des Scans {scan} passt zu dieser Datei und wurde verwendet."),
             "",
         ),
-        "layout-largest" => s(format!("{} ist das größte Feld seiner Gruppe.", a.path()), ""),
-        "layout-named" => s(format!("{} heißt so, wie Zeitverläufe heißen.", a.path()), ""),
+        "layout-largest" => s(a.fill("{} ist das größte Feld seiner Gruppe."), ""),
+        "layout-named" => s(a.fill("{} heißt so, wie Zeitverläufe heißen."), ""),
         "layout-one-of" => s(
-            format!("{} ist eines von mehreren Feldern, die Zeitverläufe sein können.", a.path()),
+            a.fill("{} ist eines von mehreren Feldern, die Zeitverläufe sein können."),
             "",
         ),
         "layout-time-scale" => s(
-            format!(
-                "Die Datei sagt, welche Dimension die Zeit ist ({} Abtastwerte).",
-                a.get("samples")
-            ),
+            a.fill("Die Datei sagt, welche Dimension die Zeit ist ({samples} Abtastwerte)."),
             "",
         ),
         "layout-time-length" => {
-            s(format!("Nur diese Dimension ist so lang wie die Zeiten ({}).", a.get("samples")), "")
+            s(a.fill("Nur diese Dimension ist so lang wie die Zeiten ({samples})."), "")
         }
         "layout-time-rest" => s(
-            format!(
-                "Die anderen Dimensionen sind bekannt; übrig bleibt die Zeit ({}).",
-                a.get("samples")
-            ),
+            a.fill("Die anderen Dimensionen sind bekannt; übrig bleibt die Zeit ({samples})."),
             "",
         ),
         "layout-time-longest" => {
-            s(format!("Die längste Dimension wurde als Zeit genommen ({}).", a.get("samples")), "")
+            s(a.fill("Die längste Dimension wurde als Zeit genommen ({samples})."), "")
         }
         "layout-axis" => s(format!("{} enthält {}, nach Name und Länge.", a.path(), axis(a)), ""),
         "layout-unit-stated" => {
-            s(format!("{}: Einheit {}, wie die Datei angibt.", a.path(), a.get("unit")), "")
+            s(a.fill("{}: Einheit {unit}, wie die Datei angibt."), "")
         }
         "layout-unit-named" => {
-            s(format!("{}: Einheit {}, nach dem Namen.", a.path(), a.get("unit")), "")
+            s(a.fill("{}: Einheit {unit}, nach dem Namen."), "")
         }
         "layout-unit-plausible" => s(
-            format!(
-                "Nichts gibt die Einheit von {} an; angenommen wurde {}, die einzige, mit der es ein Scan wird.",
-                a.path(),
-                a.get("unit")
-            ),
+            a.fill("Nichts gibt die Einheit von {} an; angenommen wurde {unit}, die einzige, mit der es ein Scan wird."),
             "Bitte prüfen und in der Anordnung angeben.",
         ),
-        "layout-step-stated" => s(format!("Das Abtastintervall gibt {} an.", a.path()), ""),
-        "layout-start-stated" => s(format!("Den ersten Zeitpunkt gibt {} an.", a.path()), ""),
+        "layout-step-stated" => s(a.fill("Das Abtastintervall gibt {} an."), ""),
+        "layout-start-stated" => s(a.fill("Den ersten Zeitpunkt gibt {} an."), ""),
         "layout-scale-stated" => {
-            s(format!("{} sagt, wie viele Volt ein Zählwert ist.", a.path()), "")
+            s(a.fill("{} sagt, wie viele Volt ein Zählwert ist."), "")
         }
         "layout-packed" => s(
-            format!("{} ist gepackt: scale_factor und add_offset wurden angewendet.", a.path()),
+            a.fill("{} ist gepackt: scale_factor und add_offset wurden angewendet."),
             "",
         ),
         "layout-volts-plausible" => s(
-            format!(
-                "Nichts gibt die Einheit von {} an (Werte bis etwa {}); angenommen wurden Volt.",
-                a.path(),
-                a.get("largest")
-            ),
+            a.fill("Nichts gibt die Einheit von {} an (Werte bis etwa {largest}); angenommen wurden Volt."),
             "Bitte prüfen: jeder Druck hängt davon ab. volts.unit in der Anordnung angeben.",
         ),
         "serpentine-unused" => s(
@@ -109,27 +92,15 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Angabe wurde übergangen.",
         ),
         "points-missing" => s(
-            format!(
-                "{} von {} Plätzen des Gitters haben keinen Punkt.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} von {all} Plätzen des Gitters haben keinen Punkt."),
             "Karten und Integrale sind dort interpoliert.",
         ),
         "points-gridded" => s(
-            format!(
-                "Die Positionen liegen bis zu {} neben einem Gitter (bis {} eines Schritts gelten sie als darauf).",
-                a.get("scatter"),
-                a.get("tolerance")
-            ),
+            a.fill("Die Positionen liegen bis zu {scatter} neben einem Gitter (bis {tolerance} eines Schritts gelten sie als darauf)."),
             "",
         ),
         "read-in-passes" => s(
-            format!(
-                "Die Zeit ist nicht die schnellste Dimension dieses Felds ({} MB): die Datei wurde {} Mal durchlaufen.",
-                a.get("size"),
-                a.get("passes")
-            ),
+            a.fill("Die Zeit ist nicht die schnellste Dimension dieses Felds ({size} MB): die Datei wurde {passes} Mal durchlaufen."),
             "Mit der Zeit als letzter Dimension gespeichert, wird sie schneller gelesen.",
         ),
         _ => return None,
@@ -162,19 +133,11 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
         ),
         "layout-time-guessed" => s(
-            format!(
-                "Keine Zeiten passen zu einer Dimension von {}; genommen wurde die längste ({}).",
-                a.path(),
-                a.get("samples")
-            ),
+            a.fill("Keine Zeiten passen zu einer Dimension von {}; genommen wurde die längste ({samples})."),
             "t in den Achsen der Anordnung an die richtige Stelle setzen.",
         ),
         "layout-no-positions" => s(
-            format!(
-                "Keine Koordinaten passen zu den Dimensionen {} von {}.",
-                a.get("found"),
-                a.path()
-            ),
+            a.fill("Keine Koordinaten passen zu den Dimensionen {found} von {}."),
             "x, y oder z in der Anordnung angeben: {\"array\": …, \"unit\": …} oder {\"start\": …, \"step\": …, \"unit\": …}.",
         ),
         "layout-no-time-step" => s(
@@ -182,112 +145,55 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "In der Anordnung angeben: \"time\": {\"dt\": …, \"t0\": …, \"unit\": \"ns\"}.",
         ),
         "layout-no-volts-per-count" => s(
-            format!(
-                "{} enthält Zählwerte, aber nichts sagt, wie viele Volt ein Zählwert ist.",
-                a.path()
-            ),
+            a.fill("{} enthält Zählwerte, aber nichts sagt, wie viele Volt ein Zählwert ist."),
             "In der Anordnung angeben: \"volts\": {\"scale\": …, \"unit\": \"mV\"}.",
         ),
         "layout-not-volts" => s(
-            format!(
-                "{} nennt als Einheit „{}“, und das ist keine Spannung.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("{} nennt als Einheit „{found}“, und das ist keine Spannung."),
             "Die Spannungen des Sensors angeben; die Drücke folgen aus seiner Empfindlichkeit.",
         ),
         "layout-unit-missing" => s(
-            format!(
-                "Nichts gibt die Einheit von {} an, und die Werte verraten sie nicht.",
-                a.path()
-            ),
+            a.fill("Nichts gibt die Einheit von {} an, und die Werte verraten sie nicht."),
             "Die Einheit in der Anordnung angeben.",
         ),
         "layout-unit-unknown" => s(
-            format!(
-                "Als Einheit von {} steht dort „{}“, das nicht bekannt ist.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Als Einheit von {} steht dort „{found}“, das nicht bekannt ist."),
             "Die Einheit in der Anordnung angeben, etwa mm, us, mV.",
         ),
         "layout-array-missing" => s(
-            format!(
-                "Die Anordnung nennt {}, das die Datei nicht enthält; sie enthält {}.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Die Anordnung nennt {}, das die Datei nicht enthält; sie enthält {found}."),
             "Die Anordnung berichtigen oder „focalsheet look“ auf die Datei anwenden.",
         ),
         "layout-axes-count" => s(
-            format!(
-                "Die Anordnung nennt {} Achsen; {} hat {} Dimensionen ({}).",
-                a.get("found"),
-                a.path(),
-                a.get("expected"),
-                a.get("shape")
-            ),
+            a.fill("Die Anordnung nennt {found} Achsen; {} hat {expected} Dimensionen ({shape})."),
             "Jede Dimension nennen, in der gezeigten Reihenfolge.",
         ),
         "scan-too-many-passes" => s(
-            format!(
-                "Die Zeit ist nicht die schnellste Dimension von {}; das Lesen bräuchte {} Durchläufe, höchstens {} werden gemacht.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
-            format!(
-                "Mit der Zeit als letzter Dimension speichern; im Speicher bräuchte es {} MB.",
-                a.get("megabytes")
-            ),
+            a.fill("Die Zeit ist nicht die schnellste Dimension von {}; das Lesen bräuchte {found} Durchläufe, höchstens {limit} werden gemacht."),
+            a.fill("Mit der Zeit als letzter Dimension speichern; im Speicher bräuchte es {megabytes} MB."),
         ),
         "scan-position-twice" => s(
-            format!(
-                "Die Punkte {} und {} stehen am selben Ort (x {}, y {}).",
-                a.get("first"),
-                a.get("second"),
-                a.get("x"),
-                a.get("y")
-            ),
+            a.fill("Die Punkte {first} und {second} stehen am selben Ort (x {x}, y {y})."),
             "Wiederholungen längs einer eigenen Dimension speichern, oder als eigene Scans.",
         ),
         "scan-axes-attribute" => s(
-            format!(
-                "Das Attribut axes von {} ist „{}“; es soll seine {} Dimensionen nennen, darunter t.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("Das Attribut axes von {} ist „{found}“; es soll seine {expected} Dimensionen nennen, darunter t."),
             "Die Wörter t, x, y, z, point, level, repeat, gain verwenden, in der Reihenfolge der Dimensionen.",
         ),
         "scan-too-many-points" => s(
-            format!(
-                "Die Zeitverläufe {} gehören zu {} Punkten; höchstens {} werden gelesen.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Die Zeitverläufe {} gehören zu {found} Punkten; höchstens {limit} werden gelesen."),
             "Die Reihenfolge der Achsen prüfen oder den Scan in mehreren Dateien speichern.",
         ),
         "scan-too-many-scans" => s(
-            format!(
-                "Stufen, Wiederholungen, Messbereiche oder Tiefen von {} ergeben {} Scans; höchstens {} werden gelesen.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Stufen, Wiederholungen, Messbereiche oder Tiefen von {} ergeben {found} Scans; höchstens {limit} werden gelesen."),
             "In mehreren Dateien speichern.",
         ),
         "scan-levels-missing" => s(
-            format!("Die {} Ansteuerstufen {} fehlen.", a.get("expected"), a.path()),
+            a.fill("Die {expected} Ansteuerstufen {} fehlen."),
             "In der Einheit ergänzen, die das Protokoll angibt.",
         ),
         "scan-ranges-missing" => s(
-            format!(
-                "Die Zeitverläufe haben {} Messbereiche, das Protokoll nennt {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("Die Zeitverläufe haben {expected} Messbereiche, das Protokoll nennt {found}."),
             "Die Messbereiche des Sensors in derselben Reihenfolge angeben.",
         ),
         _ => return None,

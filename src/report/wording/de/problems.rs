@@ -19,10 +19,7 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "file-empty" => s("Die Datei ist leer.", "Noch einmal speichern."),
         "file-unknown-format" => s(
-            format!(
-                "Die Datei ist weder HDF5 noch netCDF, MAT, NPY, NPZ oder Text (sie beginnt mit {}).",
-                a.get("found")
-            ),
+            a.fill("Die Datei ist weder HDF5 noch netCDF, MAT, NPY, NPZ oder Text (sie beginnt mit {found})."),
             "Den Scan in einem dieser Formate speichern; die Dokumentation sagt, wie.",
         ),
         "file-netcdf-classic" => s(
@@ -37,49 +34,40 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Datei hinzufügen oder den Namen im Protokoll berichtigen.",
         ),
         "file-unreadable" => s(
-            format!("Die Datei ließ sich nicht lesen: {}.", a.get("found")),
+            a.fill("Die Datei ließ sich nicht lesen: {found}."),
             "Prüfen, ob sie da ist und gelesen werden darf.",
         ),
         "file-too-deep" => s(
-            format!(
-                "Gruppen sind mehr als {} Ebenen tief verschachtelt, bei {}.",
-                a.get("limit"),
-                a.path()
-            ),
+            a.fill("Gruppen sind mehr als {limit} Ebenen tief verschachtelt, bei {}."),
             "Die Datei ist beschädigt oder kein Scan.",
         ),
         "file-too-many-arrays" => s(
-            format!("Die Datei enthält mehr als {} Felder.", a.get("limit")),
+            a.fill("Die Datei enthält mehr als {limit} Felder."),
             "Den Scan allein speichern.",
         ),
-        "array-missing" => s(format!("Ein Feld {} gibt es nicht.", a.path()), "Den Namen prüfen."),
+        "array-missing" => s(a.fill("Ein Feld {} gibt es nicht."), "Den Namen prüfen."),
         "array-too-large" => s(
-            format!(
-                "Das Feld {} hat {} Werte; erwartet werden dort höchstens {}.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Das Feld {} hat {found} Werte; erwartet werden dort höchstens {limit}."),
             "Prüfen, ob das richtige Feld diesen Namen hat.",
         ),
         "array-not-numbers" => s(
-            format!("Das Feld {} enthält {}, keine Zahlen.", a.path(), a.get("found")),
+            a.fill("Das Feld {} enthält {found}, keine Zahlen."),
             "Als Ganzzahlen oder Gleitkommazahlen speichern.",
         ),
         "file-short" => s(
-            format!("Die Datei endet vor {}: {}.", a.path(), a.get("found")),
+            a.fill("Die Datei endet vor {}: {found}."),
             "Die Datei wurde abgeschnitten; noch einmal kopieren oder speichern.",
         ),
         "box-outside-array" => s(
-            format!("Die Datei endet vor {}.", a.path()),
+            a.fill("Die Datei endet vor {}."),
             "Vielleicht hat sie sich beim Lesen geändert; noch einmal laden.",
         ),
         "number-not-finite" => s(
-            format!("Ein Ergebnis bei {} ist keine endliche Zahl.", a.path()),
+            a.fill("Ein Ergebnis bei {} ist keine endliche Zahl."),
             "Bitte mit den Dateien melden.",
         ),
         "sheet-not-writable" => s(
-            format!("Das Blatt ließ sich nicht schreiben: {}.", a.get("detail")),
+            a.fill("Das Blatt ließ sich nicht schreiben: {detail}."),
             "Prüfen, ob Platz und Berechtigung vorhanden sind.",
         ),
         "figure-length"
@@ -87,7 +75,7 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         | "figure-too-small"
         | "figure-raster"
         | "figure-backend" => s(
-            format!("Die Abbildung {} ließ sich nicht zeichnen.", a.path()),
+            a.fill("Die Abbildung {} ließ sich nicht zeichnen."),
             "Bitte mit den Dateien melden.",
         ),
         _ => return None,
@@ -104,45 +92,31 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Es waveforms nennen, seine Anordnung angeben oder die Gruppe im Protokoll prüfen.",
         ),
         "scan-several-waveforms" => s(
-            format!("Mehrere Gruppen enthalten Zeitverläufe: {}.", a.get("found")),
+            a.fill("Mehrere Gruppen enthalten Zeitverläufe: {found}."),
             "Im Protokoll sagen, welche Gruppe dieser Scan ist.",
         ),
-        "scan-empty" => s(format!("{} enthält keine Abtastwerte.", a.path()), "Den Export prüfen."),
+        "scan-empty" => s(a.fill("{} enthält keine Abtastwerte."), "Den Export prüfen."),
         "scan-not-numbers" => s(
-            format!("{} enthält keine Zahlen.", a.path()),
+            a.fill("{} enthält keine Zahlen."),
             "Die Zeitverläufe als Ganzzahlen oder Gleitkommazahlen speichern.",
         ),
         "scan-axis-missing" => {
-            s(format!("Die Koordinaten {} fehlen.", a.path()), "Sie ergänzen, in Metern.")
+            s(a.fill("Die Koordinaten {} fehlen."), "Sie ergänzen, in Metern.")
         }
         "scan-axis-length" => s(
-            format!(
-                "{} soll {} Werte enthalten, gefunden wurden {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("{} soll {expected} Werte enthalten, gefunden wurden {found}."),
             "Die Reihenfolge der Achsen prüfen: (y, x, Zeit).",
         ),
         "scan-axis-not-monotonic" => s(
-            format!("Die Koordinaten {} steigen oder fallen nicht durchgehend.", a.path()),
+            a.fill("Die Koordinaten {} steigen oder fallen nicht durchgehend."),
             "Auf wiederholte oder vertauschte Positionen prüfen.",
         ),
         "scan-not-a-grid" => s(
-            format!(
-                "Die {} Positionen füllen kein Gitter von {} Spalten und {} Zeilen.",
-                a.get("points"),
-                a.get("columns"),
-                a.get("rows")
-            ),
+            a.fill("Die {points} Positionen füllen kein Gitter von {columns} Spalten und {rows} Zeilen."),
             "Auf fehlende oder doppelte Positionen prüfen.",
         ),
         "scan-line-axis" => s(
-            format!(
-                "Keine Koordinate dieser Linie ändert sich über ihre {} Punkte (gesucht: {}).",
-                a.get("points"),
-                a.path()
-            ),
+            a.fill("Keine Koordinate dieser Linie ändert sich über ihre {points} Punkte (gesucht: {})."),
             "Der Koordinate längs der Linie einen Wert je Punkt geben, oder eine andere Rolle.",
         ),
         "scan-line-two-axes" => s(
@@ -159,47 +133,35 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Dem Scan eine andere Rolle geben oder die Datei prüfen.",
         ),
         "scan-unit-conflict" => s(
-            format!(
-                "{} nennt als Einheit „{}“, sein Name aber verlangt {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("{} nennt als Einheit „{found}“, sein Name aber verlangt {expected}."),
             "Die Werte umrechnen oder die Einheit berichtigen.",
         ),
         "scan-not-a-number" => s(
-            format!("{} soll eine Zahl sein, gefunden wurde „{}“.", a.path(), a.get("found")),
+            a.fill("{} soll eine Zahl sein, gefunden wurde „{found}“."),
             "Berichtigen.",
         ),
-        "scan-not-finite" => s(format!("{} ist keine endliche Zahl.", a.path()), "Berichtigen."),
+        "scan-not-finite" => s(a.fill("{} ist keine endliche Zahl."), "Berichtigen."),
         "scan-interval-missing" => s(
-            format!("Das Abtastintervall {} fehlt.", a.path()),
+            a.fill("Das Abtastintervall {} fehlt."),
             "dt_s ergänzen, oder eine Zeitachse t_s.",
         ),
         "scan-interval-not-positive" => s(
-            format!(
-                "Das Abtastintervall {} ist {}; es muss über null liegen.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Das Abtastintervall {} ist {found}; es muss über null liegen."),
             "Berichtigen.",
         ),
         "scan-interval-varies" => s(
-            format!("{} ist von Punkt zu Punkt verschieden.", a.path()),
+            a.fill("{} ist von Punkt zu Punkt verschieden."),
             "Gelesen wird ein Abtastintervall je Scan.",
         ),
         "scan-time-not-uniform" => s(
-            format!("Die Zeitachse ist bei {} nicht gleichmäßig geteilt.", a.path()),
+            a.fill("Die Zeitachse ist bei {} nicht gleichmäßig geteilt."),
             "Zeitverläufe müssen in gleichen Abständen abgetastet sein.",
         ),
         "scan-zero-scale" => {
-            s(format!("{} ist null.", a.path()), "Die Volt eines Zählwerts angeben.")
+            s(a.fill("{} ist null."), "Die Volt eines Zählwerts angeben.")
         }
         "scan-counts-without-scale" => s(
-            format!(
-                "{} enthält Zählwerte, aber nichts sagt, wie viele Volt ein Zählwert ist.",
-                a.path()
-            ),
+            a.fill("{} enthält Zählwerte, aber nichts sagt, wie viele Volt ein Zählwert ist."),
             "volts_per_count ergänzen.",
         ),
         "scan-short-read" => s(

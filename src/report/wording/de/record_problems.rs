@@ -20,10 +20,8 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Rollen plane, line, axial oder point verwenden.",
         ),
         "record-too-large" => s(
-            format!(
-                "Das Protokoll hat {} Bytes; höchstens {} werden gelesen.",
-                a.get("found_bytes"),
-                a.get("maximum_bytes")
+            a.fill(
+                "Das Protokoll hat {found_bytes} Bytes; höchstens {maximum_bytes} werden gelesen.",
             ),
             "Ein Protokoll enthält Angaben, keine Zeitverläufe: den Scan als eigene Datei ablegen.",
         ),
@@ -32,36 +30,32 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Mit dem Gerüst beginnen, das „focalsheet record“ schreibt.",
         ),
         "record-not-json" => s(
-            format!(
-                "Das Protokoll ist in Zeile {}, Spalte {} kein gültiges JSON.",
-                a.get("line"),
-                a.get("column")
-            ),
+            a.fill("Das Protokoll ist in Zeile {line}, Spalte {column} kein gültiges JSON."),
             "Dort nach einem fehlenden Komma, Anführungszeichen oder einer Klammer sehen.",
         ),
         "record-too-deep" => s(
-            format!("Das Protokoll ist mehr als {} Ebenen tief verschachtelt.", a.get("maximum")),
+            a.fill("Das Protokoll ist mehr als {maximum} Ebenen tief verschachtelt."),
             "Die Verschachtelung entfernen.",
         ),
         "record-key-twice" => {
-            s(format!("{}: der Schlüssel steht zweimal da.", a.path()), "Einen davon behalten.")
+            s(a.fill("{}: der Schlüssel steht zweimal da."), "Einen davon behalten.")
         }
         "record-wrong-schema" => s(
-            format!("Das Schema ist „{}“; erwartet wird „{}“.", a.get("found"), a.get("expected")),
+            a.fill("Das Schema ist „{found}“; erwartet wird „{expected}“."),
             "Ein Protokoll dieser Fassung verwenden.",
         ),
         "record-unknown-key" => {
             let nearest = if a.has("nearest") {
-                format!("Ist „{}“ gemeint?", a.get("nearest"))
+                a.fill("Ist „{nearest}“ gemeint?")
             } else if a.has("elsewhere") {
-                format!("Dieser Schlüssel gehört zu {}.", a.get("elsewhere"))
+                a.fill("Dieser Schlüssel gehört zu {elsewhere}.")
             } else {
-                format!("Hier bekannt: {}.", a.get("allowed"))
+                a.fill("Hier bekannt: {allowed}.")
             };
-            Sentence::new(format!("{}: unbekannter Schlüssel.", a.path()), nearest)
+            Sentence::new(a.fill("{}: unbekannter Schlüssel."), nearest)
         }
         "record-wrong-type" => {
-            let value = if a.has("value") { format!(" {}", a.get("value")) } else { String::new() };
+            let value = if a.has("value") { a.fill(" {value}") } else { String::new() };
             s(
                 format!(
                     "{}: erwartet {}, gefunden {}{value}.",
@@ -74,44 +68,38 @@ fn shape(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         }
         "record-not-one-of" => {
             let hint = if a.has("nearest") {
-                format!("Ist „{}“ gemeint?", a.get("nearest"))
+                a.fill("Ist „{nearest}“ gemeint?")
             } else {
                 String::new()
             };
-            Sentence::new(
-                format!("{}: „{}“ ist keines von {}.", a.path(), a.get("found"), a.get("allowed")),
-                hint,
-            )
+            Sentence::new(a.fill("{}: „{found}“ ist keines von {allowed}."), hint)
         }
-        "record-missing-key" => {
-            s(format!("{}: der Schlüssel „{}“ fehlt.", a.path(), a.get("key")), "Ergänzen.")
-        }
+        "record-missing-key" => s(a.fill("{}: der Schlüssel „{key}“ fehlt."), "Ergänzen."),
         "record-uncertainty-kind-missing" => s(
-            format!("{}: die Unsicherheit sagt nicht, welcher Art sie ist.", a.path()),
+            a.fill("{}: die Unsicherheit sagt nicht, welcher Art sie ist."),
             "„kind“ ergänzen: expanded, standard oder half-width.",
         ),
         "record-out-of-range" => range(a),
         "record-wrong-length" => {
             let wanted = match (a.has("minimum"), a.has("maximum")) {
-                (true, true) => format!("{} bis {}", a.get("minimum"), a.get("maximum")),
-                (true, false) => format!("mindestens {}", a.get("minimum")),
-                _ => format!("höchstens {}", a.get("maximum")),
+                (true, true) => a.fill("{minimum} bis {maximum}"),
+                (true, false) => a.fill("mindestens {minimum}"),
+                _ => a.fill("höchstens {maximum}"),
             };
             s(
                 format!("{}: {wanted} Einträge erwartet, gefunden {}.", a.path(), a.get("found")),
                 "Die Liste berichtigen.",
             )
         }
-        "record-empty-text" => s(
-            format!("{}: der Text ist leer.", a.path()),
-            "Ausfüllen oder den Schlüssel entfernen.",
-        ),
+        "record-empty-text" => {
+            s(a.fill("{}: der Text ist leer."), "Ausfüllen oder den Schlüssel entfernen.")
+        }
         "record-more-problems" => s(
-            format!("Es gibt mehr als {} Probleme; nur diese werden gezeigt.", a.get("shown")),
+            a.fill("Es gibt mehr als {shown} Probleme; nur diese werden gezeigt."),
             "Diese zuerst beheben.",
         ),
         "record-not-understood" => s(
-            format!("Das Protokoll wurde nicht verstanden: {}.", a.get("detail")),
+            a.fill("Das Protokoll wurde nicht verstanden: {detail}."),
             "Bitte mit dem Protokoll melden.",
         ),
         _ => return None,
@@ -153,127 +141,85 @@ fn kinds(list: &str) -> String {
 fn statements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "record-id-twice" => s(
-            format!(
-                "{}: die Kennung „{}“ wird schon bei {} verwendet.",
-                a.path(),
-                a.get("id"),
-                a.get("first")
-            ),
+            a.fill("{}: die Kennung „{id}“ wird schon bei {first} verwendet."),
             "Jedem seine eigene geben.",
         ),
         "record-unknown-range" | "record-unknown-scan" => {
             let hint = if a.has("nearest") {
-                format!("Ist „{}“ gemeint?", a.get("nearest"))
+                a.fill("Ist „{nearest}“ gemeint?")
             } else {
-                format!("Bekannt: {}.", a.get("allowed"))
+                a.fill("Bekannt: {allowed}.")
             };
             let what =
                 if code == "record-unknown-range" { "einen Messbereich" } else { "einen Scan" };
             Sentence::new(format!("{}: {what} „{}“ gibt es nicht.", a.path(), a.get("found")), hint)
         }
         "record-reference-not-calibrated" => s(
-            format!("{}: die Referenz einer Prüfquelle muss selbst kalibriert sein.", a.path()),
+            a.fill("{}: die Referenz einer Prüfquelle muss selbst kalibriert sein."),
             "Ihre Empfindlichkeit als Faktor oder Tabelle angeben.",
         ),
         "record-one-factor" => s(
-            format!(
-                "{}: eine frequenzunabhängige Empfindlichkeit hat einen Faktor, angegeben sind {}.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("{}: eine frequenzunabhängige Empfindlichkeit hat einen Faktor, angegeben sind {found}."),
             "Eines von v_per_pa, mv_per_mpa und db_re_1v_per_upa angeben.",
         ),
         "record-no-device-scans" => Sentence::new(
-            format!("{}: kein Scan der Prüfquelle mit diesem Sensor ist genannt.", a.path()),
-            format!(
-                "Für jeden Messbereich einen nennen (Messbereiche dieses Protokolls: {}), als \"Messbereich\": \"Kennung des Scans\".",
-                a.get("allowed")
-            ),
+            a.fill("{}: kein Scan der Prüfquelle mit diesem Sensor ist genannt."),
+            a.fill("Für jeden Messbereich einen nennen (Messbereiche dieses Protokolls: {allowed}), als \"Messbereich\": \"Kennung des Scans\"."),
         ),
         "record-not-relative" => s(
-            format!("{}: diese Unsicherheit muss relativ sein.", a.path()),
+            a.fill("{}: diese Unsicherheit muss relativ sein."),
             "Als Bruchteil ihres Werts angeben, mit \"relative\": true.",
         ),
         "record-not-absolute" => s(
-            format!("{}: eine Position hat keine relative Unsicherheit.", a.path()),
+            a.fill("{}: eine Position hat keine relative Unsicherheit."),
             "In Metern angeben, ohne \"relative\".",
         ),
         "record-axis-twice" => s(
-            format!("{}: die Achse {} steht zweimal da.", a.path(), a.get("axis")),
+            a.fill("{}: die Achse {axis} steht zweimal da."),
             "Jede Achse einmal nennen.",
         ),
         "record-no-time-axis" => {
-            s(format!("{}: keine Achse ist die Zeit.", a.path()), "Die Zeitachse t nennen.")
+            s(a.fill("{}: keine Achse ist die Zeit."), "Die Zeitachse t nennen.")
         }
-        "record-zero-step" => s(format!("{}: der Schritt ist null.", a.path()), "Berichtigen."),
+        "record-zero-step" => s(a.fill("{}: der Schritt ist null."), "Berichtigen."),
         "record-not-below" => s(
-            format!(
-                "{}: {} ist zu groß neben {} ({}).",
-                a.path(),
-                a.get("found"),
-                a.get("limit"),
-                a.get("other")
-            ),
+            a.fill("{}: {found} ist zu groß neben {limit} ({other})."),
             "Eines von beiden berichtigen.",
         ),
         "record-burst-exceeds-period" => s(
-            format!(
-                "{}: ein Burst von {} passt nicht in eine Wiederholperiode von {}.",
-                a.path(),
-                a.get("burst"),
-                a.get("period")
-            ),
+            a.fill("{}: ein Burst von {burst} passt nicht in eine Wiederholperiode von {period}."),
             "Schwingungszahl, Frequenz und Wiederholrate prüfen.",
         ),
         "record-not-rising" => s(
-            format!("{}: {} steigt nicht über {}.", a.path(), a.get("found"), a.get("before")),
+            a.fill("{}: {found} steigt nicht über {before}."),
             "Die Zeilen nach Frequenz ordnen.",
         ),
         "record-not-a-day" => s(
-            format!("{}: „{}“ ist kein Datum.", a.path(), a.get("found")),
+            a.fill("{}: „{found}“ ist kein Datum."),
             "Als 2026-05-04 schreiben.",
         ),
         "record-not-an-instant" => s(
-            format!("{}: „{}“ ist kein Datum mit Uhrzeit.", a.path(), a.get("found")),
+            a.fill("{}: „{found}“ ist kein Datum mit Uhrzeit."),
             "Als 2026-05-04T14:30 schreiben.",
         ),
         "record-ends-before-start" => s(
-            format!("{}: {} liegt vor {}.", a.path(), a.get("end"), a.get("start")),
+            a.fill("{}: {end} liegt vor {start}."),
             "Vertauschen oder berichtigen.",
         ),
         "record-not-a-fraction" => s(
-            format!(
-                "{}: {} ist kein glaubhafter Bruchteil; als Prozentsatz wäre es {}.",
-                a.path(),
-                a.get("found"),
-                a.get("as_percent")
-            ),
+            a.fill("{}: {found} ist kein glaubhafter Bruchteil; als Prozentsatz wäre es {as_percent}."),
             "Relative Werte sind Bruchteile: 12 % sind 0.12.",
         ),
         "record-tolerance-reversed" => s(
-            format!(
-                "{}: die untere Grenze {} liegt über der oberen {}.",
-                a.path(),
-                a.get("lower"),
-                a.get("upper")
-            ),
+            a.fill("{}: die untere Grenze {lower} liegt über der oberen {upper}."),
             "Vertauschen.",
         ),
         "record-coverage-factor-unused" => s(
-            format!(
-                "{}: ein Erweiterungsfaktor von {} ist für eine Unsicherheit angegeben, die keine erweiterte ist.",
-                a.path(),
-                a.get("k")
-            ),
+            a.fill("{}: ein Erweiterungsfaktor von {k} ist für eine Unsicherheit angegeben, die keine erweiterte ist."),
             "kind „expanded“ angeben oder k entfernen.",
         ),
         "record-uncertainty-exceeds-value" => s(
-            format!(
-                "{}: die Unsicherheit {} ist größer als der Wert {}.",
-                a.path(),
-                a.get("found"),
-                a.get("value")
-            ),
+            a.fill("{}: die Unsicherheit {found} ist größer als der Wert {value}."),
             "Ist sie ein Bruchteil, „relative“: true angeben.",
         ),
         _ => return None,

@@ -9,26 +9,15 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
-        "record-unknown-quantity" => Sentence::new(
-            format!("{}: eine Größe „{}“ gibt es nicht.", a.path(), a.get("found")),
-            nearest(a),
-        ),
+        "record-unknown-quantity" => {
+            Sentence::new(a.fill("{}: eine Größe „{found}“ gibt es nicht."), nearest(a))
+        }
         "record-wrong-unit" => s(
-            format!(
-                "{}: die Einheit „{}“ passt nicht zu {}.",
-                a.path(),
-                a.get("found"),
-                a.get("quantity")
-            ),
-            format!("Einheiten, die passen: {}.", a.get("allowed")),
+            a.fill("{}: die Einheit „{found}“ passt nicht zu {quantity}."),
+            a.fill("Einheiten, die passen: {allowed}."),
         ),
         "record-negative-value" => s(
-            format!(
-                "{}: {} kann nicht negativ sein, gefunden {}.",
-                a.path(),
-                a.get("quantity"),
-                a.get("found")
-            ),
+            a.fill("{}: {quantity} kann nicht negativ sein, gefunden {found}."),
             "Auch der Rarefaktionsspitzendruck wird als positive Zahl angegeben.",
         ),
         "record-tolerance-wrong-sign" => {
@@ -45,15 +34,11 @@ fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 "Grenzen zählen vom angegebenen Wert aus: −15 % und +15 % sind -0.15 und 0.15.",
             )
         }
-        "record-tolerance-no-width" => s(
-            format!("{}: beide Grenzen sind gleich.", a.path()),
-            "Die Toleranz angeben oder weglassen.",
-        ),
+        "record-tolerance-no-width" => {
+            s(a.fill("{}: beide Grenzen sind gleich."), "Die Toleranz angeben oder weglassen.")
+        }
         "record-tolerance-of-zero" => s(
-            format!(
-                "{}: ein Bruchteil eines angegebenen Werts von null ist keine Toleranz.",
-                a.path()
-            ),
+            a.fill("{}: ein Bruchteil eines angegebenen Werts von null ist keine Toleranz."),
             "Die Grenzen in der Einheit des Werts angeben.",
         ),
         _ => return None,
@@ -71,32 +56,22 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Als CSV in UTF-8 speichern.",
         ),
         "stated-table-too-long" => s(
-            format!("Die Tabelle der angegebenen Werte ist länger als {}.", a.get("limit")),
+            a.fill("Die Tabelle der angegebenen Werte ist länger als {limit}."),
             "Prüfen, ob es die richtige Datei ist.",
         ),
         "stated-table-no-column" => s(
-            format!("{}: keine Spalte trägt die Überschrift „{}“.", a.path(), a.get("expected")),
+            a.fill("{}: keine Spalte trägt die Überschrift „{expected}“."),
             "Spalten werden an ihren Überschriften in der ersten Zeile erkannt.",
         ),
-        "stated-table-column-twice" => s(
-            format!("{}: die Spalte „{}“ steht zweimal da.", a.path(), a.get("found")),
-            "Eine davon behalten.",
-        ),
+        "stated-table-column-twice" => {
+            s(a.fill("{}: die Spalte „{found}“ steht zweimal da."), "Eine davon behalten.")
+        }
         "stated-table-unknown-column" => {
-            let hint = if a.has("nearest") {
-                nearest(a)
-            } else {
-                format!("Bekannt: {}.", a.get("allowed"))
-            };
-            s(format!("{}: die Spalte „{}“ ist nicht bekannt.", a.path(), a.get("found")), hint)
+            let hint = if a.has("nearest") { nearest(a) } else { a.fill("Bekannt: {allowed}.") };
+            s(a.fill("{}: die Spalte „{found}“ ist nicht bekannt."), hint)
         }
         "stated-table-too-many-cells" => s(
-            format!(
-                "{}: {} Zellen unter {} Überschriften.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("{}: {found} Zellen unter {expected} Überschriften."),
             "Texte, die das Trennzeichen enthalten, in Anführungszeichen setzen; bei Dezimalkommas Semikolon oder Tabulator verwenden.",
         ),
         _ => return None,
@@ -104,14 +79,14 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 }
 
 fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let place = format!("{}: {} „{}“", a.path(), a.get("column"), a.get("found"));
+    let place = a.fill("{}: {column} „{found}“");
     Some(match code {
         "stated-table-unknown-quantity" => {
-            s(format!("{}: eine Größe „{}“ gibt es nicht.", a.path(), a.get("found")), nearest(a))
+            s(a.fill("{}: eine Größe „{found}“ gibt es nicht."), nearest(a))
         }
         "stated-table-ambiguous-quantity" => s(
-            format!("{}: „{}“ kann mehrere Größen meinen.", a.path(), a.get("found")),
-            format!("Eine davon schreiben: {}.", a.get("allowed")),
+            a.fill("{}: „{found}“ kann mehrere Größen meinen."),
+            a.fill("Eine davon schreiben: {allowed}."),
         ),
         "stated-table-ambiguous-number" => s(
             format!("{place} kann ein Dezimalkomma oder ein Komma zwischen Tausendern haben."),
@@ -126,25 +101,18 @@ fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "stated-table-no-unit" => s(
             format!("{place} hat weder % noch eine Einheit."),
-            format!(
-                "% oder eine von {} ergänzen, in der Zelle oder in der Überschrift.",
-                a.get("allowed")
-            ),
+            a.fill("% oder eine von {allowed} ergänzen, in der Zelle oder in der Überschrift."),
         ),
         "stated-table-wrong-unit" => s(
             format!("{place} hat eine Einheit, die nicht passt."),
-            format!("% oder eine von {} ergänzen.", a.get("allowed")),
+            a.fill("% oder eine von {allowed} ergänzen."),
         ),
         "stated-table-percent-of-percent" => s(
             format!("{place} ist ein Prozentsatz von einem Prozentsatz."),
             "Prozentpunkte als pp schreiben: ±3 pp.",
         ),
         "stated-table-no-kind" => s(
-            format!(
-                "{}: die Unsicherheit „{}“ sagt nicht, welcher Art sie ist.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("{}: die Unsicherheit „{found}“ sagt nicht, welcher Art sie ist."),
             "expanded (mit k), standard oder half-width schreiben, in der Zelle oder in einer Spalte „kind“.",
         ),
         "stated-table-not-one-of" => s(
@@ -157,7 +125,7 @@ fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 fn nearest(a: &Filled<'_>) -> String {
     if a.has("nearest") {
-        format!("Ist „{}“ gemeint?", a.get("nearest"))
+        a.fill("Ist „{nearest}“ gemeint?")
     } else {
         "Die Kennungen stehen in der Dokumentation der Größen.".to_owned()
     }

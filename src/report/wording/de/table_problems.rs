@@ -38,34 +38,19 @@ fn columns(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Alle Spalten brauchen gleich viele Zeilen.",
         ),
         "table-unit-missing" => s(
-            format!(
-                "Die Einheit der Spalte {} der Empfindlichkeitstabelle ist nicht angegeben.",
-                a.path()
-            ),
-            format!("Eine von {} angeben, in Klammern hinter der Überschrift.", a.get("expected")),
+            a.fill("Die Einheit der Spalte {} der Empfindlichkeitstabelle ist nicht angegeben."),
+            a.fill("Eine von {expected} angeben, in Klammern hinter der Überschrift."),
         ),
         "table-unit-unknown" => s(
-            format!(
-                "Die Spalte {} der Empfindlichkeitstabelle hat die Einheit „{}“, keine von {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("Die Spalte {} der Empfindlichkeitstabelle hat die Einheit „{found}“, keine von {expected}."),
             "Die Werte umrechnen oder die Einheit berichtigen; Großbuchstaben zählen, und ein Pegel muss seinen Bezug nennen.",
         ),
         "table-unit-conflict" => s(
-            format!(
-                "Die Spalte {} der Empfindlichkeitstabelle nennt als Einheit „{}“, ihr Name aber eine andere.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Die Spalte {} der Empfindlichkeitstabelle nennt als Einheit „{found}“, ihr Name aber eine andere."),
             "Die Werte umrechnen oder die Einheit berichtigen.",
         ),
         "table-coverage-missing" => s(
-            format!(
-                "Die Spalte {} der Empfindlichkeitstabelle ist eine erweiterte Unsicherheit (großes U) ohne ihren Erweiterungsfaktor.",
-                a.path()
-            ),
+            a.fill("Die Spalte {} der Empfindlichkeitstabelle ist eine erweiterte Unsicherheit (großes U) ohne ihren Erweiterungsfaktor."),
             "Ihren Namen auf _k2 enden lassen oder eine Standardunsicherheit unter u angeben.",
         ),
         _ => return None,
@@ -75,26 +60,23 @@ fn columns(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn rows(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "table-too-short" => s(
-            format!(
-                "Zeilen der Empfindlichkeitstabelle: {}; mindestens zwei sind nötig.",
-                a.get("found")
-            ),
+            a.fill("Zeilen der Empfindlichkeitstabelle: {found}; mindestens zwei sind nötig."),
             "Den Export prüfen.",
         ),
         "table-bad-frequency" => s(
-            format!("Die Frequenz bei {} ist {}.", a.path(), a.get("found")),
+            a.fill("Die Frequenz bei {} ist {found}."),
             "Frequenzen müssen null oder größer sein.",
         ),
         "table-not-rising" => s(
-            format!("Die Frequenz bei {} steigt nicht.", a.path()),
+            a.fill("Die Frequenz bei {} steigt nicht."),
             "Die Tabelle nach Frequenz ordnen und doppelte Zeilen entfernen.",
         ),
         "table-bad-sensitivity" => s(
-            format!("Die Empfindlichkeit bei {} ist {}.", a.path(), a.get("found")),
+            a.fill("Die Empfindlichkeit bei {} ist {found}."),
             "Empfindlichkeiten müssen über null liegen.",
         ),
         "table-bad-phase" => s(
-            format!("Die Phase bei {} ist {}.", a.path(), a.get("found")),
+            a.fill("Die Phase bei {} ist {found}."),
             "Jede Zeile braucht eine Phase, oder die ganze Spalte muss weg.",
         ),
         "table-bad-uncertainty" => s(
@@ -120,7 +102,7 @@ fn loads(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Kapazität (0 für keine) oder den Widerstand angeben; oder eine Tabelle für das Kabelende unter der verwendeten Last.",
         ),
         "response-load-zero" => s(
-            format!("Die Impedanz des Sensors bei {} ist unendlich.", a.path()),
+            a.fill("Die Impedanz des Sensors bei {} ist unendlich."),
             "Die Kapazität des Sensors mit seinem Kabel angeben.",
         ),
         _ => return None,
@@ -138,26 +120,15 @@ fn check_sources(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Aufzeichnung einige Perioden vor der Welle beginnen.",
         ),
         "check-source-not-held" => s(
-            format!(
-                "Die Aufzeichnung der Prüfquelle endet vor ihrem Burst: {} Abtastwerte, nötig sind {}.",
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("Die Aufzeichnung der Prüfquelle endet vor ihrem Burst: {found} Abtastwerte, nötig sind {expected}."),
             "Mit beiden Sensoren den ganzen Burst aufzeichnen, mit zwei Perioden davor und danach.",
         ),
         "check-source-no-common-level" => s(
-            format!(
-                "Keine Stufe der Prüfquelle wurde sowohl hier als auch mit dem kalibrierten Sensor (Scan {}) gemessen.",
-                a.get("reference")
-            ),
+            a.fill("Keine Stufe der Prüfquelle wurde sowohl hier als auch mit dem kalibrierten Sensor (Scan {reference}) gemessen."),
             "Beide auf denselben Stufen messen und sie gleich angeben.",
         ),
         "check-source-range-missing" => s(
-            format!(
-                "{}: für den Messbereich „{}“ dieses Scans ist kein Scan der Prüfquelle genannt.",
-                a.path(),
-                a.get("range")
-            ),
+            a.fill("{}: für den Messbereich „{range}“ dieses Scans ist kein Scan der Prüfquelle genannt."),
             format!(
                 "Dort einen nennen oder den Messbereich des Scans nennen (kalibriert: {}).",
                 list_or_none(&a.get("found"))

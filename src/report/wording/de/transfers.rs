@@ -18,10 +18,7 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Sie zum Schluss noch einmal mit dem kalibrierten Sensor messen (Referenz, Sensor, Referenz).",
         ),
         "source-drifted" => s(
-            format!(
-                "Die Prüfquelle änderte sich zwischen ihren beiden Messungen mit dem kalibrierten Sensor um {}; verwendet wurde der Mittelwert beider.",
-                a.get("found")
-            ),
+            a.fill("Die Prüfquelle änderte sich zwischen ihren beiden Messungen mit dem kalibrierten Sensor um {found}; verwendet wurde der Mittelwert beider."),
             "Warmlaufen lassen, Wassertemperatur und Positionen prüfen und die Übertragung wiederholen.",
         ),
         "transfer-without-repeats" => s(
@@ -50,11 +47,7 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Wo Messbereiche sich überlappen, müssen sie übereinstimmen: nach Stauchung in einem von ihnen suchen und die Übertragung wiederholen.",
         ),
         "check-source-clipped" => s(
-            format!(
-                "{} von {} Zeitverläufen der Prüfquelle erreichten das Ende des Digitalisierbereichs.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} von {all} Zeitverläufen der Prüfquelle erreichten das Ende des Digitalisierbereichs."),
             "Mit weiterem Bereich oder schwächerer Quelle wiederholen: der Faktor ist zu klein.",
         ),
         _ => return None,

@@ -10,7 +10,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "typed-no-blank" => s("Hier gibt es nichts auszufüllen.".to_owned(), String::new()),
         "typed-too-long" => s(
             "Dieser Text ist zu lang.".to_owned(),
-            format!("Höchstens {} Zeichen.", a.get("limit")),
+            a.fill("Höchstens {limit} Zeichen."),
         ),
         "typed-not-a-number" => s(
             format!("„{found}“ ist keine Zahl."),
@@ -23,7 +23,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "typed-wrong-unit" => s(
             format!("Die Einheit in „{found}“ passt hier nicht."),
-            format!("Einheiten, die passen: {}.", a.get("allowed")),
+            a.fill("Einheiten, die passen: {allowed}."),
         ),
         "typed-no-unit" => s(
             format!("„{found}“: diese Zahl hat keine Einheit."),
@@ -35,7 +35,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "typed-not-one-of" => s(
             format!("„{found}“ ist keines der Wörter, die hier bekannt sind."),
-            format!("Bekannt: {}.", a.get("allowed")),
+            a.fill("Bekannt: {allowed}."),
         ),
         "typed-not-a-day" => s(
             format!("„{found}“ ist kein Tag des Kalenders."),

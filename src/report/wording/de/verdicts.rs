@@ -13,7 +13,7 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         "verdict-no-tolerance" => "Eine Toleranz ist nicht angegeben.".to_owned(),
         "verdict-unfit" => {
-            format!("Der Scan {} ist ungeeignet; siehe Eignung der Daten.", a.get("scan"))
+            a.fill("Der Scan {scan} ist ungeeignet; siehe Eignung der Daten.")
         }
         "verdict-lower-bound" => {
             "Der Messwert ist eine untere Schranke: der wahre Wert kann höher sein.".to_owned()
@@ -40,36 +40,17 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         "verdict-medium-differs" => {
             "Angegeben ist sie mit einem Abschlag für Gewebe, gemessen wurde in Wasser.".to_owned()
         }
-        "verdict-probability" => format!(
-            "Die Konformitätswahrscheinlichkeit, {}, liegt zwischen {} und {}.",
-            a.get("probability"),
-            a.get("most"),
-            a.get("least")
-        ),
+        "verdict-probability" => a.fill("Die Konformitätswahrscheinlichkeit, {probability}, liegt zwischen {most} und {least}."),
         "verdict-straddles" => {
             "Der Messwert mit seiner Unsicherheit liegt über einer Grenze.".to_owned()
         }
-        "settle-measurement" => format!(
-            "Um zu entscheiden: die erweiterte Unsicherheit dieser Messung von {} auf {} senken; derselbe Wert ergäbe dann: {}.",
-            a.get("from"),
-            a.get("to"),
-            a.get("would")
-        ),
-        "settle-calibration" => format!(
-            "Um zu entscheiden: die erweiterte Unsicherheit der Kalibrierung von {} auf {} senken; derselbe Wert ergäbe dann: {}.",
-            a.get("from"),
-            a.get("to"),
-            a.get("would")
-        ),
+        "settle-measurement" => a.fill("Um zu entscheiden: die erweiterte Unsicherheit dieser Messung von {from} auf {to} senken; derselbe Wert ergäbe dann: {would}."),
+        "settle-calibration" => a.fill("Um zu entscheiden: die erweiterte Unsicherheit der Kalibrierung von {from} auf {to} senken; derselbe Wert ergäbe dann: {would}."),
         "settle-none" => {
             "Keine kleinere Unsicherheit würde entscheiden: der Wert liegt auf der Grenze."
                 .to_owned()
         }
-        "rule-guarded-both-sides" => format!(
-            "Regel (JCGM 106): erfüllt ab einer Wahrscheinlichkeit von {}, nicht erfüllt bis {}, sonst nicht entschieden.",
-            a.get("least"),
-            a.get("most")
-        ),
+        "rule-guarded-both-sides" => a.fill("Regel (JCGM 106): erfüllt ab einer Wahrscheinlichkeit von {least}, nicht erfüllt bis {most}, sonst nicht entschieden."),
         "rule-simple" => {
             "Regel (JCGM 106, einfache Annahme): erfüllt, wenn der Messwert in der Toleranz liegt."
                 .to_owned()

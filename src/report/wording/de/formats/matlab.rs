@@ -13,10 +13,7 @@ fn levels(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Als Version 6, 7 oder 7.3 noch einmal speichern.",
         ),
         "mat-version" => s(
-            format!(
-                "Die MAT-Datei nennt die Version {}; gelesen wird hier Stufe 5 (1.0).",
-                a.get("found")
-            ),
+            a.fill("Die MAT-Datei nennt die Version {found}; gelesen wird hier Stufe 5 (1.0)."),
             "Als Version 6 oder 7 noch einmal speichern.",
         ),
         "mat-unknown" => s(
@@ -30,8 +27,7 @@ fn levels(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn elements(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     let damaged = "Die Datei ist beschädigt; noch einmal kopieren oder speichern.";
     let place = if a.path().is_empty() { "Die Datei".to_owned() } else { a.path() };
-    let at =
-        if a.path().is_empty() { "In der Datei".to_owned() } else { format!("Bei {}", a.path()) };
+    let at = if a.path().is_empty() { "In der Datei".to_owned() } else { a.fill("Bei {}") };
     Some(match code {
         "mat-short" => s(
             format!(
@@ -128,24 +124,15 @@ fn skipped(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Nichts ist zu tun, sofern er nicht zum Scan gehört.",
         ),
         "mat-struct-skipped" => s(
-            format!(
-                "Das Strukturfeld {} hat {} Elemente, von denen {} gelesen werden.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Das Strukturfeld {} hat {found} Elemente, von denen {limit} gelesen werden."),
             "Zahlen als ein Feld speichern statt in vielen Strukturen.",
         ),
         "mat-more-skipped" => s(
-            format!("{} weitere Variablen oder Komponenten wurden nicht gelesen.", a.get("found")),
+            a.fill("{found} weitere Variablen oder Komponenten wurden nicht gelesen."),
             "Den Scan allein speichern.",
         ),
         "mat-element-skipped" => s(
-            format!(
-                "Was bei {} steht, wurde nicht gelesen: es ist ein Element der Art {}, kein Feld.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Was bei {} steht, wurde nicht gelesen: es ist ein Element der Art {found}, kein Feld."),
             "Nichts ist zu tun, sofern keine Variable fehlt.",
         ),
         _ => return None,

@@ -13,66 +13,39 @@ pub fn numpy(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn array(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "npy-short" => s(
-            format!(
-                "{} soll noch {} Bytes lang sein, gefunden wurden {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("{} soll noch {expected} Bytes lang sein, gefunden wurden {found}."),
             CUT,
         ),
         "npy-longer" => s(
-            format!(
-                "Nach den {} Bytes von {} folgen weitere ({} insgesamt), die nicht gelesen werden.",
-                a.get("expected"),
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Nach den {expected} Bytes von {} folgen weitere ({found} insgesamt), die nicht gelesen werden."),
             "Jedes Feld in einer eigenen Datei speichern, oder alle in einer NPZ-Datei.",
         ),
         "npy-magic" => s(
-            format!("{} heißt wie ein NPY-Feld, beginnt aber mit {}.", a.path(), a.get("found")),
+            a.fill("{} heißt wie ein NPY-Feld, beginnt aber mit {found}."),
             "Das Feld noch einmal speichern.",
         ),
         "npy-version" => s(
-            format!(
-                "{} ist von der NPY-Version {}; gelesen werden 1 bis 3.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("{} ist von der NPY-Version {found}; gelesen werden 1 bis 3."),
             "In einer dieser Versionen speichern.",
         ),
         "npy-header-long" => s(
-            format!(
-                "Der Kopf von {} hat {} Bytes; höchstens {} werden gelesen.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Der Kopf von {} hat {found} Bytes; höchstens {limit} werden gelesen."),
             "Einfache Zahlen ohne benannte Komponenten speichern.",
         ),
         "npy-header" => s(
-            format!(
-                "Der Kopf von {} soll descr, fortran_order und shape angeben, gefunden wurde „{}“.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Der Kopf von {} soll descr, fortran_order und shape angeben, gefunden wurde „{found}“."),
             DAMAGED_ARRAY,
         ),
         "npy-shape" => s(
-            format!(
-                "{} kann die Dimensionen nicht haben, die es angibt ({}).",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("{} kann die Dimensionen nicht haben, die es angibt ({found})."),
             DAMAGED_ARRAY,
         ),
         "npy-unreadable" => s(
-            format!("{} lässt sich nicht lesen: {}.", a.path(), a.get("found")),
+            a.fill("{} lässt sich nicht lesen: {found}."),
             "Vielleicht ist die Datei abgeschnitten oder beschädigt; noch einmal kopieren oder speichern.",
         ),
         "npy-kind-skipped" => s(
-            format!("{} wurde nicht gelesen: seine Elemente sind „{}“.", a.path(), a.get("found")),
+            a.fill("{} wurde nicht gelesen: seine Elemente sind „{found}“."),
             "Wird es gebraucht, als Ganzzahlen oder Gleitkommazahlen speichern.",
         ),
         _ => return None,
@@ -82,53 +55,33 @@ fn array(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "zip-no-directory" => s(
-            format!(
-                "Am Ende des Archivs ({} Bytes) wurde kein Verzeichnis gefunden.",
-                a.get("found")
-            ),
+            a.fill("Am Ende des Archivs ({found} Bytes) wurde kein Verzeichnis gefunden."),
             CUT,
         ),
         "zip-parts" => {
             s("Das Archiv ist eines von mehreren Teilen.", "Als eine einzige Datei speichern.")
         }
         "zip-directory-place" => s(
-            format!(
-                "Das Verzeichnis des Archivs soll bei Byte {} enden, sein Abschluss steht aber bei {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("Das Verzeichnis des Archivs soll bei Byte {expected} enden, sein Abschluss steht aber bei {found}."),
             DAMAGED,
         ),
         "zip-directory" => s(
-            format!(
-                "Das Verzeichnis des Archivs soll {} Einträge nennen, gefunden wurden {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("Das Verzeichnis des Archivs soll {expected} Einträge nennen, gefunden wurden {found}."),
             DAMAGED,
         ),
         "zip-member" => {
-            s(format!("Bei Byte {} beginnt kein Eintrag {}.", a.get("found"), a.path()), DAMAGED)
+            s(a.fill("Bei Byte {found} beginnt kein Eintrag {}."), DAMAGED)
         }
         "zip-member-short" => s(
-            format!(
-                "Der Eintrag {} soll {} Bytes haben, gefunden wurden {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("Der Eintrag {} soll {expected} Bytes haben, gefunden wurden {found}."),
             CUT,
         ),
         "zip-overlap" => s(
-            format!("Die Einträge {} und {} überlappen sich.", a.get("found"), a.path()),
+            a.fill("Die Einträge {found} und {} überlappen sich."),
             "Die Datei ist beschädigt; noch einmal speichern.",
         ),
         "npz-too-many-members" => s(
-            format!(
-                "Das Verzeichnis des Archivs ist zu groß ({}; höchstens {}).",
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("Das Verzeichnis des Archivs ist zu groß ({found}; höchstens {limit})."),
             "Den Scan allein speichern.",
         ),
         "npz-no-arrays" => s(
@@ -145,44 +98,31 @@ fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn members(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "npz-duplicate" => s(
-            format!("Das Feld {} steht mehr als einmal im Archiv.", a.path()),
+            a.fill("Das Feld {} steht mehr als einmal im Archiv."),
             "Jedem Feld seinen eigenen Namen geben.",
         ),
         "npz-damaged" => s(
-            format!(
-                "Das komprimierte Feld {} lässt sich nicht auspacken: {}.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Das komprimierte Feld {} lässt sich nicht auspacken: {found}."),
             DAMAGED,
         ),
         "npz-size" => s(
-            format!(
-                "Der Eintrag {} nennt {} Bytes; was gespeichert ist, ergibt höchstens {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("Der Eintrag {} nennt {found} Bytes; was gespeichert ist, ergibt höchstens {expected}."),
             "Die Datei ist beschädigt; noch einmal speichern.",
         ),
         "npz-more-skipped" => s(
-            format!("{} weitere Einträge oder Felder wurden nicht gelesen.", a.get("found")),
+            a.fill("{found} weitere Einträge oder Felder wurden nicht gelesen."),
             "Den Scan allein speichern.",
         ),
         "npz-member-skipped" => s(
-            format!("Der Eintrag {} wurde nicht gelesen: er ist kein NPY-Feld.", a.path()),
+            a.fill("Der Eintrag {} wurde nicht gelesen: er ist kein NPY-Feld."),
             "Nichts ist zu tun, sofern er nicht zum Scan gehört.",
         ),
         "npz-method" => s(
-            format!(
-                "Der Eintrag {} ist auf eine Weise komprimiert, die nicht gelesen wird (Verfahren {}).",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("Der Eintrag {} ist auf eine Weise komprimiert, die nicht gelesen wird (Verfahren {found})."),
             "Unkomprimiert oder mit deflate speichern (Verfahren 0 und 8).",
         ),
         "npz-encrypted" => {
-            s(format!("Der Eintrag {} ist verschlüsselt.", a.path()), "Ohne Kennwort speichern.")
+            s(a.fill("Der Eintrag {} ist verschlüsselt."), "Ohne Kennwort speichern.")
         }
         _ => return None,
     })

@@ -68,10 +68,7 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Datei ist beschädigt oder nicht durchweg Text; noch einmal kopieren oder exportieren.",
         ),
         "text-more-problems" => s(
-            format!(
-                "{} weitere Zellen oder Zeilen dieser Datei lassen sich nicht lesen.",
-                a.get("count")
-            ),
+            a.fill("{count} weitere Zellen oder Zeilen dieser Datei lassen sich nicht lesen."),
             "Die genannten beheben und noch einmal sehen.",
         ),
         "text-column-order" => s(
@@ -83,7 +80,7 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Jeder Spalte ihren eigenen Namen geben; Einheiten unterscheiden Namen nicht.",
         ),
         "text-too-many-rows" => s(
-            format!("Die Tabelle hat mehr als {} Zeilen.", a.get("limit")),
+            a.fill("Die Tabelle hat mehr als {limit} Zeilen."),
             "Die Datei teilen oder den Scan als HDF5 speichern.",
         ),
         _ => return None,
@@ -93,12 +90,7 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn note(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "text-folded" => s(
-            format!(
-                "Die lange Tabelle wurde gelesen als {} Punkte zu {} Abtastwerten, längs {}.",
-                a.get("points"),
-                a.get("samples"),
-                a.path()
-            ),
+            a.fill("Die lange Tabelle wurde gelesen als {points} Punkte zu {samples} Abtastwerten, längs {}."),
             "Prüfen, ob das die Punkte und Abtastwerte des Scans sind.",
         ),
         "text-empty-cells" => s(
