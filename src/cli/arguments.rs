@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::report::wording::LANGUAGES;
+
 /// What is to be done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Command {
@@ -12,6 +14,8 @@ pub enum Command {
     Report {
         record: PathBuf,
         out: PathBuf,
+        /// Tag of the sheet's language.
+        language: String,
     },
     Record {
         folder: PathBuf,
@@ -48,6 +52,10 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
         "look" => None,
         _ => take_option(&mut words, "--out", name)?,
     };
+    let language = match name {
+        "report" => take_language(&mut words)?,
+        _ => String::new(),
+    };
     let values = match name {
         "look" => take_option(&mut words, "--values", name)?,
         _ => None,
@@ -70,7 +78,7 @@ pub fn parse(arguments: &[String]) -> Result<Command, String> {
             let out = out.ok_or_else(|| {
                 format!("focalsheet report: --out FOLDER is missing.\n{}", usage(name))
             })?;
-            Ok(Command::Report { record, out })
+            Ok(Command::Report { record, out, language })
         }
         "record" => Ok(Command::Record { folder: only("the folder")?, out }),
         "look" => Ok(Command::Look { file: only("the file")?, values }),
@@ -95,9 +103,24 @@ fn take_option(words: &mut Vec<&str>, option: &str, name: &str) -> Result<Option
     Ok(Some(PathBuf::from(value)))
 }
 
+fn take_language(words: &mut Vec<&str>) -> Result<String, String> {
+    let known = LANGUAGES.map(|language| language.tag());
+    let Some(typed) = take_option(words, "--language", "report")? else {
+        return Ok(known[0].to_owned());
+    };
+    let typed = typed.to_string_lossy().into_owned();
+    if known.contains(&typed.as_str()) {
+        return Ok(typed);
+    }
+    Err(format!(
+        "focalsheet report: there is no language “{typed}”. Languages: {}.",
+        known.join(", ")
+    ))
+}
+
 fn usage(name: &str) -> String {
     match name {
-        "report" => "Usage: focalsheet report RECORD.json --out FOLDER",
+        "report" => "Usage: focalsheet report RECORD.json --out FOLDER [--language de]",
         "record" => "Usage: focalsheet record FOLDER [--out RECORD.json]",
         "look" => "Usage: focalsheet look FILE [--values ARRAY]",
         _ => "See focalsheet --help.",
@@ -118,7 +141,11 @@ mod tests {
         assert_eq!(parsed(""), Ok(Command::Show));
         assert_eq!(
             parsed("report a.json --out b"),
-            Ok(Command::Report { record: "a.json".into(), out: "b".into() })
+            Ok(Command::Report { record: "a.json".into(), out: "b".into(), language: "en".into() })
+        );
+        assert_eq!(
+            parsed("report a.json --language de --out b"),
+            Ok(Command::Report { record: "a.json".into(), out: "b".into(), language: "de".into() })
         );
         assert_eq!(parsed("record x"), Ok(Command::Record { folder: "x".into(), out: None }));
         assert_eq!(
@@ -133,6 +160,9 @@ mod tests {
             "paint",
             "page x",
             "report a --in b --out c",
+            "report a --out b --language",
+            "report a --out b --language xx",
+            "record a --language de",
             "look",
             "look a --out b",
         ] {

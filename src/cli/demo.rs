@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use super::report_command::{evaluate, write};
 use super::{DONE, say};
 use crate::build;
+use crate::report::wording::en::English;
 use crate::serve::{self, Offer};
 
 /// Makes the page alone.
@@ -28,7 +29,7 @@ pub fn demo() -> Result<(PathBuf, PathBuf), String> {
     let page =
         build::page(&root, &mut |line| say::err(line)).map_err(|problem| problem.to_string())?;
     say::err("Evaluating the demo …");
-    let made = evaluate(&root.join("demo-data/record.json"))
+    let made = evaluate(&root.join("demo-data/record.json"), &English)
         .map_err(|problems| say::problems(&problems))?;
     let out = root.join("target/demo");
     write(&made, &out)?;

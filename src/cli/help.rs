@@ -34,13 +34,16 @@ Exit status: 0 done, 1 done but a scan is unfit for use, 2 refused with a messag
 Values are output in water: neither a clearance of the device nor a prescription.";
 
 const REPORT: &str = "\
-focalsheet report RECORD.json --out FOLDER
+focalsheet report RECORD.json --out FOLDER [--language TAG]
 
 Reads the record and the files that it names (beside it), evaluates the scans, and writes into FOLDER:
   sheet.html       the sheet; reads and prints without a script
   sheet.json       all numbers, SI and unrounded, with findings and provenance
   quantities.csv   the quantities as a table
   figures/         every figure as SVG
+
+--language says in which language the sheet is written: en (English, without the option), de (German, with
+decimal comma). The codes and ids in sheet.json are the same in every language; its texts follow it.
 
 FOLDER is written beside its place and then renamed: nothing half-written is left. An existing FOLDER is
 replaced only if an earlier report wrote it.

@@ -11,6 +11,7 @@ mod say;
 
 use std::process::ExitCode;
 
+use crate::report;
 use arguments::Command;
 
 /// Done.
@@ -31,7 +32,9 @@ pub fn run(arguments: &[String]) -> ExitCode {
             say::out(&crate::report::software());
             Ok(DONE)
         }
-        Ok(Command::Report { record, out }) => report_command::run(&record, &out),
+        Ok(Command::Report { record, out, language }) => {
+            report_command::run(&record, &out, report::wording::of(&language))
+        }
         Ok(Command::Record { folder, out }) => record_command::run(&folder, out.as_deref()),
         Ok(Command::Look { file, values }) => look_command::run(&file, values.as_deref()),
         Ok(Command::Page) => demo::page(),

@@ -10,7 +10,7 @@ use crate::base::sheet::InputFile;
 use crate::formats::source::{FileSet, Source};
 use crate::outputs::{Outputs, outputs, role_of};
 use crate::record::{self, Record};
-use crate::report::wording::en::English;
+use crate::report::wording::Wording;
 use crate::{analysis, report};
 
 /// Written into every folder that a report makes, so that a later one may replace it.
@@ -20,14 +20,15 @@ const MARK: &str = ".focalsheet-report";
 ///
 /// # Errors
 /// A message for the user; nothing is written then.
-pub fn run(record_path: &Path, out: &Path) -> Result<u8, String> {
+pub fn run(record_path: &Path, out: &Path, words: &dyn Wording) -> Result<u8, String> {
     refuse_foreign(out)?;
-    let made = evaluate(record_path).map_err(|problems| say::problems(&problems))?;
+    let made =
+        evaluate(record_path, words).map_err(|problems| say::problems_in(&problems, words))?;
     write(&made, out)?;
     say::out(&format!("{}", out.join("sheet.html").display()));
     for finding in report::rank(&made.sheet.findings) {
         let scan = finding.place.scan.as_ref().map_or(String::new(), |scan| format!("{scan}: "));
-        let severity = format!("{:?}", finding.severity);
+        let severity = report::severity_word(finding.severity, words);
         say::err(format!("{severity}: {scan}{} {}", finding.text, finding.hint).trim_end());
     }
     Ok(if made.fit { DONE } else { UNFIT })
@@ -37,7 +38,7 @@ pub fn run(record_path: &Path, out: &Path) -> Result<u8, String> {
 ///
 /// # Errors
 /// All problems of the record and its files.
-pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
+pub fn evaluate(record_path: &Path, words: &dyn Wording) -> Result<Outputs, Problems> {
     let name =
         record_path.file_name().map_or_else(String::new, |n| n.to_string_lossy().into_owned());
     let source = DiskFile::open(record_path).map_err(|p| vec![p])?;
@@ -66,7 +67,7 @@ pub fn evaluate(record_path: &Path) -> Result<Outputs, Problems> {
     })?;
     let value: serde_json::Value =
         serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
-    outputs(&results, value, &inputs, &English)
+    outputs(&results, value, &inputs, words)
 }
 
 /// Opens the files that a record names, beside it. Missing ones are left to the analysis to name.

@@ -4,7 +4,8 @@
 use std::io::{self, Write};
 
 use crate::base::error::Problem;
-use crate::report::{problem_texts, wording::en::English};
+use crate::report::problem_texts;
+use crate::report::wording::{Wording, en::English};
 
 /// A line of result. A reader that has seen enough (`focalsheet look FILE | head`) is no trouble.
 pub fn out(text: &str) {
@@ -22,7 +23,12 @@ pub fn err(text: &str) {
 
 /// Problems, one a paragraph: file, what is wrong, what to do.
 pub fn problems(problems: &[Problem]) -> String {
-    let texts = problem_texts(problems, &English);
+    problems_in(problems, &English)
+}
+
+/// Problems in the words of a language.
+pub fn problems_in(problems: &[Problem], words: &dyn Wording) -> String {
+    let texts = problem_texts(problems, words);
     texts
         .iter()
         .map(|p| {

@@ -5,6 +5,7 @@ use super::model::{Figure, FindingRow, Front, Item, VerdictTable};
 use super::remarks::rank;
 use super::rounding;
 use super::sections::{finding_row, quantity_row};
+use super::verdicts::join;
 use super::wording::Wording;
 use crate::analysis::{Picture, Results, ScanResult};
 use crate::base::finding::Severity;
@@ -181,23 +182,15 @@ fn plain_sentence(
         .verdicts
         .first()
         .and_then(|entry| results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref()));
-    let mut out = match &record.date {
-        Some(date) => format!("{} {date}, ", label("sentence-on")),
-        None => label("sentence-undated").to_owned(),
-    };
     let temperature = rounding::digits(results.conditions.water_temperature_c, 3, words.marks());
-    out.push_str(&format!("{} {temperature}\u{a0}°C, ", label("sentence-water")));
-    if let Some(level) = judged.or(main).and_then(|scan| scan.level) {
+    let level = judged.or(main).and_then(|scan| scan.level).map(|level| {
         let unit = record.excitation.level_unit.as_deref().unwrap_or("");
-        out.push_str(&format!(
-            "{} {}\u{a0}{unit}, ",
-            label("sentence-driven"),
-            rounding::digits(level, 3, words.marks())
-        ));
-    }
-    out.push_str(label("sentence-delivered"));
+        join(&rounding::digits(level, 3, words.marks()), unit)
+    });
+    let mut out =
+        words.opening(record.date.as_deref(), &format!("{temperature}\u{a0}°C"), level.as_deref());
     if let Some(judged) = super::verdict_sentence::says(results, sheet, words) {
-        return format!("{out} {judged}");
+        return out + &judged;
     }
     match (value("pc"), value("pr")) {
         (Some(pc), Some(pr)) => {

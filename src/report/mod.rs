@@ -31,6 +31,7 @@ pub use provenance::sheet_number;
 pub use remarks::{ProblemText, problem_texts, rank};
 
 use crate::analysis::Results;
+use crate::base::finding::Severity;
 use crate::base::sheet::Sheet;
 use model::SheetModel;
 use wording::Wording;
@@ -66,6 +67,11 @@ pub fn model(results: &Results, sheet: &Sheet, words: &dyn Wording) -> SheetMode
 /// The findings of a sheet as rows, gravest first: the order of the sheet's own list.
 pub fn finding_rows(sheet: &Sheet, words: &dyn Wording) -> Vec<model::FindingRow> {
     rank(&sheet.findings).into_iter().map(|finding| sections::finding_row(finding, words)).collect()
+}
+
+/// The word of a severity.
+pub fn severity_word(severity: Severity, words: &dyn Wording) -> &'static str {
+    words.label(remarks::severity_key(severity)).unwrap_or_default()
 }
 
 /// The progress line: points done, points a second, seconds left.

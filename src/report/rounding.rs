@@ -19,6 +19,8 @@ pub struct Marks {
 
 /// Marks of English text.
 pub const ENGLISH: Marks = Marks { decimal: '.' };
+/// Marks of German text.
+pub const GERMAN: Marks = Marks { decimal: ',' };
 
 /// A value without uncertainty, in its printed unit, to four significant digits.
 ///

@@ -348,10 +348,7 @@ fn limits_row(entry: &VerdictEntry, words: &dyn Wording) -> Vec<String> {
     let conditions: Vec<String> = entry
         .conditions
         .iter()
-        .map(|condition| {
-            let name = label(&format!("condition-{}", condition.condition));
-            format!("{name} {}", condition.stated)
-        })
+        .map(|condition| words.condition(&condition.condition, &condition.stated))
         .collect();
     vec![
         name(entry, words),

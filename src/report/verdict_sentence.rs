@@ -10,17 +10,9 @@ use crate::base::verdict::{Outcome, VerdictEntry};
 /// After "the head delivered": measured and stated, and the verdict; then the worst of the others.
 /// Nothing where nothing is stated or the first value was not measured.
 pub fn says(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<String> {
-    let label = |key: &str| words.label(key).unwrap_or_default();
     let first = sheet.verdicts.first()?;
-    let value = measured(first, words)?;
-    let mut out = format!(
-        "{} {} {}",
-        with_coverage(results, first, value, words),
-        label("sentence-as"),
-        name(first, words)
-    );
-    out.push_str(&format!("; {} {}: ", label("sentence-states"), stated(results, 0, first, words)));
-    out.push_str(&format!("{}.", label(outcome_key(first.outcome))));
+    measured(first, words)?;
+    let mut out = words.judged(&told(results, 0, first, words));
     let worst = sheet
         .verdicts
         .iter()
@@ -30,27 +22,32 @@ pub fn says(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Str
     if let Some((index, worst)) = worst
         && worst.outcome > first.outcome
     {
-        out.push_str(&format!(" {} {}: ", label("sentence-worst"), name(worst, words)));
-        match measured(worst, words) {
-            Some(value) => out.push_str(&format!(
-                "{} {}, ",
-                label("sentence-measured"),
-                with_coverage(results, worst, value, words)
-            )),
-            None => out.push_str(&format!("{}, ", label("not-measured"))),
-        }
-        out.push_str(&format!(
-            "{} {}: {}.",
-            label("stated"),
-            stated(results, index, worst, words),
-            label(outcome_key(worst.outcome))
-        ));
+        out.push_str(&words.worst(&told(results, index, worst, words)));
     }
     if sheet.verdicts.len() > 1 {
         out.push(' ');
         out.push_str(&count(&sheet.verdicts, words));
     }
     Some(out)
+}
+
+/// What a sentence about a stated value tells.
+fn told(
+    results: &Results,
+    index: usize,
+    entry: &VerdictEntry,
+    words: &dyn Wording,
+) -> Vec<(&'static str, String)> {
+    let outcome = words.label(outcome_key(entry.outcome)).unwrap_or_default();
+    let mut out = vec![
+        ("name", name(entry, words)),
+        ("stated", stated(results, index, entry, words)),
+        ("outcome", outcome.to_owned()),
+    ];
+    if let Some(value) = measured(entry, words) {
+        out.push(("measured", with_coverage(results, entry, value, words)));
+    }
+    out
 }
 
 /// `8.30 ± 0.72 MPa (95 %)`; without an uncertainty it says so.

@@ -1,5 +1,6 @@
 //! All prose of the sheet, a language a folder. Everything else carries codes and typed arguments.
 
+mod de;
 pub mod en;
 
 use crate::base::finding::{Arg, Args, Place};
@@ -57,6 +58,15 @@ pub trait Wording: Sync {
     fn budget_sum(&self, args: &[(&str, String)]) -> String;
     /// What drawing every line of a budget gives, by named texts.
     fn budget_drawn(&self, args: &[(&str, String)]) -> String;
+    /// Opening of the plain sentence, up to what the head delivered: date as typed, temperature and level
+    /// with their units.
+    fn opening(&self, date: Option<&str>, temperature: &str, level: Option<&str>) -> String;
+    /// The verdict of the first stated value, after the opening. Known: measured, name, stated, outcome.
+    fn judged(&self, args: &[(&str, String)]) -> String;
+    /// The gravest of the other verdicts. Known: name, stated, outcome, and measured where it was.
+    fn worst(&self, args: &[(&str, String)]) -> String;
+    /// A condition under which a value is stated, by its name and word.
+    fn condition(&self, condition: &str, stated: &str) -> String;
     /// A source of uncertainty that was assumed, with its printed value.
     fn assumed_source(&self, name: &str, value: &str) -> String;
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence>;
@@ -65,6 +75,18 @@ pub trait Wording: Sync {
     fn remark(&self, code: &str, args: &Filled<'_>) -> Option<String>;
     /// The dimensions of an array, from `t 1500 × y 41 × x 61`.
     fn axes(&self, axes: &str) -> String;
+}
+
+/// Languages that are there; the first stands for every other.
+pub const LANGUAGES: [&dyn Wording; 2] = [&en::English, &de::German];
+
+/// The words of a language tag (`de`, `de-AT`); English for every other.
+pub fn of(tag: &str) -> &'static dyn Wording {
+    let primary = tag.split(['-', '_']).next().unwrap_or_default();
+    LANGUAGES
+        .into_iter()
+        .find(|words| words.tag().eq_ignore_ascii_case(primary))
+        .unwrap_or(LANGUAGES[0])
 }
 
 /// Arguments of a sentence as text.
@@ -113,6 +135,20 @@ impl<'a> Filled<'a> {
         }
     }
 
+    /// A text with what it names put in: `{name}` is an argument, `{}` the path of the place. (Much smaller in
+    /// the page's engine than a `format!` a sentence.)
+    pub fn fill(&self, text: &str) -> String {
+        let mut out = String::with_capacity(2 * text.len());
+        let mut rest = text;
+        while let Some((before, after)) = rest.split_once('{') {
+            out.push_str(before);
+            let (name, after) = after.split_once('}').unwrap_or((after, ""));
+            out.push_str(&if name.is_empty() { self.path() } else { self.get(name) });
+            rest = after;
+        }
+        out + rest
+    }
+
     /// The path of the place: JSON path, array path, line.
     pub fn path(&self) -> String {
         self.place.path.clone().unwrap_or_default()
@@ -139,95 +175,9 @@ pub fn measure(value: f64, unit: &str, marks: Marks) -> String {
         other => other,
     };
     let (text, factor) = units::print_unit(key).map_or((unit, 1.0), |u| (u.text, u.per_si));
-    let space = if matches!(text, "%" | "°" | "") { "" } else { "\u{a0}" };
+    let space = if matches!(text, "°" | "") { "" } else { "\u{a0}" };
     format!("{}{space}{text}", rounding::digits(value * factor, 3, marks))
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::base::quantity::CATALOGUE;
-    use std::path::Path;
-
-    /// Every source file outside this folder, whole.
-    fn sources(folder: &Path, out: &mut Vec<String>) {
-        for entry in std::fs::read_dir(folder).expect("folder").flatten() {
-            let path = entry.path();
-            if path.is_dir() {
-                if !path.ends_with("wording") {
-                    sources(&path, out);
-                }
-            } else if path.extension().is_some_and(|e| e == "rs") {
-                let text = std::fs::read_to_string(&path).expect("reads");
-                out.push(text.split("#[cfg(test)]").next().unwrap_or_default().to_owned());
-            }
-        }
-    }
-
-    /// First text argument of each call `name("…")`.
-    fn codes(all: &[String], name: &str) -> Vec<String> {
-        let mut out = Vec::new();
-        for text in all {
-            for part in text.split(name).skip(1) {
-                let Some((_, rest)) = part.split_once('"') else { continue };
-                let Some((code, _)) = rest.split_once('"') else { continue };
-                if part.find('"').is_some_and(|at| at < 60 && !part[..at].contains(')')) {
-                    out.push(code.to_owned());
-                }
-            }
-        }
-        out.sort();
-        out.dedup();
-        out
-    }
-
-    #[test]
-    fn every_code_has_its_sentence() {
-        let mut all = Vec::new();
-        sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut all);
-        let words = en::English;
-        let (args, place) = (Args::new(), Place::default());
-        let filled = Filled::new(&args, &place, words.marks());
-        let problems = codes(&all, "Problem::new(");
-        let mut findings = codes(&all, "Finding::new(");
-        findings.extend(codes(&all, ".finding("));
-        findings.extend(codes(&all, "because("));
-        let reasons = codes(&all, "Reason::new(");
-        let blanks = codes(&all, "Reason::blank(");
-        let remarks = codes(&all, "Remark::new(");
-        assert!(remarks.len() > 6, "{remarks:?}");
-        assert!(
-            problems.len() > 40 && findings.len() > 20 && reasons.len() > 5,
-            "{problems:?} {findings:?} {reasons:?}"
-        );
-        let missing: Vec<&String> = problems
-            .iter()
-            .filter(|c| words.problem(c, &filled).is_none())
-            .chain(findings.iter().filter(|c| words.finding(c, &filled).is_none()))
-            .chain(reasons.iter().filter(|c| words.reason(c).is_none()))
-            .chain(remarks.iter().filter(|c| words.remark(c, &filled).is_none()))
-            .chain(blanks.iter().filter(|c| words.blank(c).is_none()))
-            .collect();
-        assert!(missing.is_empty(), "{missing:?}");
-    }
-
-    #[test]
-    fn every_quantity_has_its_words() {
-        for entry in CATALOGUE {
-            assert!(en::English.quantity(entry.id).is_some(), "{}", entry.id);
-            assert!(units::print_unit(entry.print_unit).is_some(), "{}", entry.id);
-        }
-    }
-
-    #[test]
-    fn every_label_that_is_asked_for_exists() {
-        let mut all = Vec::new();
-        sources(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src/report"), &mut all);
-        let asked: Vec<String> =
-            codes(&all, "label(").into_iter().filter(|key| !key.contains('{')).collect();
-        assert!(asked.len() > 60, "{}", asked.len());
-        let missing: Vec<&String> =
-            asked.iter().filter(|key| en::English.label(key).is_none()).collect();
-        assert!(missing.is_empty(), "{missing:?}");
-    }
-}
+mod tests;

@@ -7,21 +7,15 @@ use super::{Filled, Sentence};
 pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "role-not-evaluated" => s(
-            format!(
-                "This scan has the role “{}”, which this version does not evaluate.",
-                a.get("role")
-            ),
+            a.fill("This scan has the role “{role}”, which this version does not evaluate."),
             "Its file was not read.",
         ),
         "temperature-assumed" => s(
-            format!("The water's temperature is not stated; {} was assumed.", a.get("assumed")),
+            a.fill("The water's temperature is not stated; {assumed} was assumed."),
             "State it: intensities and powers depend on it.",
         ),
         "temperature-unusual" => s(
-            format!(
-                "The water's temperature is stated as {}, outside the range in which the water formulas are used.",
-                a.get("found")
-            ),
+            a.fill("The water's temperature is stated as {found}, outside the range in which the water formulas are used."),
             "Check the temperature.",
         ),
         "frequency-from-signal" => s(
@@ -29,12 +23,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State it: windows and harmonics rest on it.",
         ),
         "feed-through" => s(
-            format!(
-                "The drive is seen directly from {} to {} ({} rms); this part was kept out of the baseline.",
-                a.get("from"),
-                a.get("to"),
-                a.get("level")
-            ),
+            a.fill("The drive is seen directly from {from} to {to} ({level} rms); this part was kept out of the baseline."),
             "",
         ),
         "no-quiet-part" => s(
@@ -54,11 +43,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Arrival times are relative; add t0_s.",
         ),
         "clipped" => s(
-            format!(
-                "{} of {} points reached the end of the digitiser's range and were replaced by their neighbours.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} of {all} points reached the end of the digitiser's range and were replaced by their neighbours."),
             "Repeat them with a wider range.",
         ),
         "clipped-at-peak" => s(
@@ -70,24 +55,15 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Repeat the points about the peak.",
         ),
         "points-replaced" => s(
-            format!(
-                "{} of {} points are dead or broken; maps and sums use the mean of their neighbours, and the maps mark them.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} of {all} points are dead or broken; maps and sums use the mean of their neighbours, and the maps mark them."),
             "",
         ),
         "too-many-excluded" => s(
-            format!(
-                "{} of {} points could not be used, more than {}.",
-                a.get("points"),
-                a.get("all"),
-                a.get("limit")
-            ),
+            a.fill("{points} of {all} points could not be used, more than {limit}."),
             "Repeat the scan.",
         ),
         "points-skipped" => s(
-            format!("{} points could not be computed.", a.get("points")),
+            a.fill("{points} points could not be computed."),
             "Load the files again; if it happens again, the file is damaged there.",
         ),
         "samples-not-finite" => s(
@@ -99,7 +75,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Look for the gap in the recording.",
         ),
         "samples-zeroed" => s(
-            format!("{} samples are not finite numbers and were taken as zero.", a.get("samples")),
+            a.fill("{samples} samples are not finite numbers and were taken as zero."),
             "Look for the gap in the recording and repeat it.",
         ),
         "full-scale-unknown" => s(
@@ -107,38 +83,19 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State the full scale and the bits.",
         ),
         "snr-low" => s(
-            format!(
-                "At the peak the signal stands only {} above the noise; {} are wanted.",
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("At the peak the signal stands only {found} above the noise; {wanted} are wanted."),
             "Average more shots, or use a more sensitive range.",
         ),
         "table-not-covering" => s(
-            format!(
-                "The sensitivity table runs from {} to {} and does not cover the signal's band (low-pass at {}); beyond its ends the end values stand.",
-                a.get("low"),
-                a.get("high"),
-                a.get("cutoff")
-            ),
+            a.fill("The sensitivity table runs from {low} to {high} and does not cover the signal's band (low-pass at {cutoff}); beyond its ends the end values stand."),
             "Use a table that covers the band.",
         ),
         "peak-uncertainty-nonlinear" => s(
-            format!(
-                "The sensitivity's uncertainty is too large for linear propagation: with its errors drawn at random the value averages {} instead of {}, with a standard deviation of {} instead of {}.",
-                a.get("mean"),
-                a.get("value"),
-                a.get("drawn"),
-                a.get("linear")
-            ),
+            a.fill("The sensitivity's uncertainty is too large for linear propagation: with its errors drawn at random the value averages {mean} instead of {value}, with a standard deviation of {drawn} instead of {linear}."),
             "Trust the drawn values more; a sensitivity table with smaller uncertainties, of the phase above all, would help.",
         ),
         "low-pass-takes-signal" => s(
-            format!(
-                "Signal stands above the noise up to {}; with all of it let through, the value would differ by {}. The low-pass's uncertainty covers that.",
-                a.get("reach"),
-                a.get("share")
-            ),
+            a.fill("Signal stands above the noise up to {reach}; with all of it let through, the value would differ by {share}. The low-pass's uncertainty covers that."),
             "State a higher low-pass, or leave it to follow the noise.",
         ),
         "methods-differ" => s(
@@ -156,39 +113,23 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "table-columns-unused" => s(
-            format!(
-                "Columns of the sensitivity table whose names say nothing of the response were not used: {}.",
-                a.get("columns")
-            ),
+            a.fill("Columns of the sensitivity table whose names say nothing of the response were not used: {columns}."),
             "If one of them is meant, name it with its unit.",
         ),
         "phase-minimum" => s(
-            format!(
-                "The sensitivity table has no phase. It was computed from the magnitude as that of a minimum-phase sensor, with the magnitude constant outside {} to {}.",
-                a.get("low"),
-                a.get("high")
-            ),
+            a.fill("The sensitivity table has no phase. It was computed from the magnitude as that of a minimum-phase sensor, with the magnitude constant outside {low} to {high}."),
             "Peaks of steepened waves rest on it; use a table with phase where they matter.",
         ),
         "harmonics-left-out" => s(
-            format!(
-                "Harmonics that the step is too large for carry {} of the power; they are left out of the angular spectrum.",
-                a.get("share")
-            ),
+            a.fill("Harmonics that the step is too large for carry {share} of the power; they are left out of the angular spectrum."),
             "Scan with a smaller step.",
         ),
         "evanescent-energy" => s(
-            format!(
-                "{} of the fundamental's energy in the plane cannot propagate: noise, jitter, or steps that are not those stated.",
-                a.get("share")
-            ),
+            a.fill("{share} of the fundamental's energy in the plane cannot propagate: noise, jitter, or steps that are not those stated."),
             "Check coordinates, trigger and water temperature.",
         ),
         "power-beyond-window" => s(
-            format!(
-                "Some {} of the power lies outside the scanned window and is missing (guessed, give or take half).",
-                a.get("share")
-            ),
+            a.fill("Some {share} of the power lies outside the scanned window and is missing (guessed, give or take half)."),
             "Scan a larger window.",
         ),
         "output-drift" => s(
@@ -208,10 +149,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
         "monte-carlo-disagrees" => s(
-            format!(
-                "For {} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u.",
-                a.get("symbols")
-            ),
+            a.fill("For {symbols} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u."),
             "",
         ),
         "calibration-uncertainty-missing" => s(
@@ -219,10 +157,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State the uncertainty of the response, with its kind.",
         ),
         "steadiness-unknown" => s(
-            format!(
-                "The scan took {} min and no point was revisited: nothing shows whether the output was steady.",
-                a.get("minutes")
-            ),
+            a.fill("The scan took {minutes} min and no point was revisited: nothing shows whether the output was steady."),
             "Return to one point now and then and give these records the role reference.",
         ),
         "drift-not-corrected" => s(
@@ -234,50 +169,27 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Give the scans’ points their time_s, or state start and end of scans and visits on one clock.",
         ),
         "drift-beyond-visits" => s(
-            format!(
-                "Points were measured up to {} min before the first or after the last visit: there the nearest visit’s factor was taken.",
-                a.get("minutes")
-            ),
+            a.fill("Points were measured up to {minutes} min before the first or after the last visit: there the nearest visit’s factor was taken."),
             "Visit the point before the scan and after it.",
         ),
         "repeats-average-differs" => s(
-            format!(
-                "The average of {} aligned waveforms has a {} of {}, but the repeats’ own have a mean of {} (standard uncertainty {}): the waveform’s shape changes from repeat to repeat.",
-                a.get("repeats"),
-                a.get("symbol"),
-                a.get("averaged"),
-                a.get("mean"),
-                a.get("u")
-            ),
+            a.fill("The average of {repeats} aligned waveforms has a {symbol} of {averaged}, but the repeats’ own have a mean of {mean} (standard uncertainty {u}): the waveform’s shape changes from repeat to repeat."),
             "Look at the single waveforms: bubbles, a drive that is not steady, a trigger that slips. The repeats’ own values are given.",
         ),
         "snr-too-low-for-width" => s(
-            format!(
-                "The noise comes within {} of the level at which these are taken: {}.",
-                a.get("limit"),
-                a.get("widths")
-            ),
+            a.fill("The noise comes within {limit} of the level at which these are taken: {widths}."),
             "Average more shots, use a more sensitive range, or take these extents at a higher level.",
         ),
         "tilts-differ" => s(
-            format!(
-                "The beam’s axis leans toward {} by {} from the phase in this plane, but by {} from its centres in {} planes along z.",
-                a.get("axis"),
-                a.get("phase"),
-                a.get("centres"),
-                a.get("planes")
-            ),
+            a.fill("The beam’s axis leans toward {axis} by {phase} from the phase in this plane, but by {centres} from its centres in {planes} planes along z."),
             "Check that the scanner’s axes are square to each other, that all planes were scanned in one frame, and the drive frequency.",
         ),
         "side-lobe-at-edge" => s(
-            format!(
-                "The highest side lobe found, {}, lies on the edge of the scan: it may be higher outside.",
-                a.get("found")
-            ),
+            a.fill("The highest side lobe found, {found}, lies on the edge of the scan: it may be higher outside."),
             "Scan a larger window.",
         ),
         "beam-tilted" => s(
-            format!("The beam runs {} off the z axis.", a.get("found")),
+            a.fill("The beam runs {found} off the z axis."),
             "Align the head: widths and areas are those of an oblique section.",
         ),
         "spikes" => s(
@@ -302,27 +214,15 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Record in one direction, or have the positions corrected for the delay of the trigger.",
         ),
         "window-beyond-record" => s(
-            format!(
-                "The stated window reaches beyond the record, which runs from {} to {}: only the part inside is used.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("The stated window reaches beyond the record, which runs from {from} to {to}: only the part inside is used."),
             "Check start and stop: they are on the scan’s own time axis, in seconds.",
         ),
         "window-beyond-burst" => s(
-            format!(
-                "The stated steady window reaches beyond the burst, which stands from {} to {}: its means are not those of the steady part.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("The stated steady window reaches beyond the burst, which stands from {from} to {to}: its means are not those of the steady part."),
             "Put start and stop inside the burst, after ring-up and before the echo.",
         ),
         "window-cuts-pulse" => s(
-            format!(
-                "The stated window leaves out part of the pulse, which stands from {} to {}: energies, durations and powers are those of the part.",
-                a.get("from"),
-                a.get("to")
-            ),
+            a.fill("The stated window leaves out part of the pulse, which stands from {from} to {to}: energies, durations and powers are those of the part."),
             "State a window that holds the whole pulse, unless a part is what is wanted.",
         ),
         "window-empty" => s(
@@ -330,52 +230,27 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Check start and stop: they are on the scan’s own time axis, in seconds.",
         ),
         "few-bits" => s(
-            format!(
-                "The loudest waveform spans {} counts of the digitiser; {} are wanted.",
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("The loudest waveform spans {found} counts of the digitiser; {wanted} are wanted."),
             "Use a narrower range: rounding adds to the noise and to the peaks.",
         ),
         "band-small" => s(
-            format!(
-                "The signal stands above the noise up to {}, as far as the sampling rate lets see: harmonics beyond are missing from the peaks.",
-                a.get("found")
-            ),
+            a.fill("The signal stands above the noise up to {found}, as far as the sampling rate lets see: harmonics beyond are missing from the peaks."),
             "Record with a higher sampling rate.",
         ),
         "low-pass-cuts-signal" => s(
-            format!(
-                "The stated low-pass at {} cuts signal that stands above the noise up to {}.",
-                a.get("cutoff"),
-                a.get("signal")
-            ),
+            a.fill("The stated low-pass at {cutoff} cuts signal that stands above the noise up to {signal}."),
             "Raise it, or let it follow the noise (auto).",
         ),
         "element-large" => s(
-            format!(
-                "The sensor's effective radius, {}, exceeds the {} that the criterion of IEC 62127-1 allows for this head: it averages over the beam.",
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The sensor's effective radius, {found}, exceeds the {limit} that the criterion of IEC 62127-1 allows for this head: it averages over the beam."),
             "Use a smaller sensor: the correction for it, made on planes alone, is large and uncertain.",
         ),
         "level-drift" => s(
-            format!(
-                "After the pulse the waveform at the peak does not return to zero: its mean there is {} ({} of the peak).",
-                a.get("found"),
-                a.get("share")
-            ),
+            a.fill("After the pulse the waveform at the peak does not return to zero: its mean there is {found} ({share} of the peak)."),
             "Look for a drifting amplifier or a high-pass in the chain; one peak is too high, the other too low by about as much.",
         ),
         "beyond-linear-limit" => s(
-            format!(
-                "{} of {} points exceed the pressure up to which the sensor is linear: {} against {}.",
-                a.get("points"),
-                a.get("all"),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("{points} of {all} points exceed the pressure up to which the sensor is linear: {found} against {limit}."),
             "Use another range or a lower level: beyond the limit the sensor compresses and the true pressure is higher.",
         ),
         "trigger-jitter" => {
@@ -406,10 +281,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Measure it again with the calibrated sensor at the end (reference, sensor, reference).",
         ),
         "source-drifted" => s(
-            format!(
-                "The check source changed by {} between its two measurements with the calibrated sensor; their mean was used.",
-                a.get("found")
-            ),
+            a.fill("The check source changed by {found} between its two measurements with the calibrated sensor; their mean was used."),
             "Let it warm up, check the water's temperature and the positions, and repeat the transfer.",
         ),
         "transfer-without-repeats" => s(
@@ -427,45 +299,23 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Look at both waveforms; use a table, or state a flatness that covers the difference.",
         ),
         "ranges-disagree" => s(
-            format!(
-                "Ranges {} and {} give pressures of the check source (by its {}) that differ by {}, with a standard uncertainty of {}.",
-                a.get("first"),
-                a.get("second"),
-                a.get("feature"),
-                a.get("found"),
-                a.get("u")
-            ),
+            a.fill("Ranges {first} and {second} give pressures of the check source (by its {feature}) that differ by {found}, with a standard uncertainty of {u}."),
             "Where ranges overlap they must agree: look for compression in one of them and repeat the transfer.",
         ),
         "check-source-clipped" => s(
-            format!(
-                "{} of {} waveforms of the check source reached the end of the digitiser's range.",
-                a.get("points"),
-                a.get("all")
-            ),
+            a.fill("{points} of {all} waveforms of the check source reached the end of the digitiser's range."),
             "Repeat them with a wider range or a weaker source: the factor is too small.",
         ),
         "noise-not-quiet" => s(
-            format!(
-                "This noise record is not of noise alone: its loudest period has {} times the rms of its quietest.",
-                a.get("found")
-            ),
+            a.fill("This noise record is not of noise alone: its loudest period has {found} times the rms of its quietest."),
             "Switch the drive off, look for pick-up, and record it again.",
         ),
         "phase-sign" => s(
-            format!(
-                "The phase of the sensitivity table fits a minimum-phase sensor better with the opposite sign (rms {} off instead of {}, delay removed). It was used as it stands.",
-                a.get("opposite"),
-                a.get("stated")
-            ),
+            a.fill("The phase of the sensitivity table fits a minimum-phase sensor better with the opposite sign (rms {opposite} off instead of {stated}, delay removed). It was used as it stands."),
             "The phase must be that of volts over pascals with a delay falling (exp(+jωt)); if the table uses the other convention, change its sign.",
         ),
         "phase-unwrapping" => s(
-            format!(
-                "The phase of the sensitivity table steps by nearly half a turn or more between rows ({} times, first at {}), so that whole turns cannot be told for sure.",
-                a.get("rows"),
-                a.get("frequency")
-            ),
+            a.fill("The phase of the sensitivity table steps by nearly half a turn or more between rows ({rows} times, first at {frequency}), so that whole turns cannot be told for sure."),
             "Use a table with a smaller frequency step, or take a delay out of the phase.",
         ),
         "response-load-corrected" => s(
@@ -482,12 +332,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "response-extrapolated" => s(
-            format!(
-                "{} of the energy of the waveform at the peak lies outside the sensitivity table, which runs from {} to {}; there the response is taken constant.",
-                a.get("share"),
-                a.get("low"),
-                a.get("high")
-            ),
+            a.fill("{share} of the energy of the waveform at the peak lies outside the sensitivity table, which runs from {low} to {high}; there the response is taken constant."),
             "Use a table that covers the band.",
         ),
         "no-response" => s(
@@ -503,10 +348,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Move the window so that the peak lies inside.",
         ),
         "peak-not-fitted" => s(
-            format!(
-                "The peak could not be fitted (fewer than {} points within 1.5 dB of the maximum, or none inside them): it is that of the nearest point.",
-                a.get("wanted")
-            ),
+            a.fill("The peak could not be fitted (fewer than {wanted} points within 1.5 dB of the maximum, or none inside them): it is that of the nearest point."),
             "Scan with a smaller step.",
         ),
         "islands" => s(
@@ -515,35 +357,21 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 if a.get("points") == "1" {
                     "one point stands".to_owned()
                 } else {
-                    format!("{} points stand", a.get("points"))
+                    a.fill("{points} points stand")
                 }
             ),
             "Look at the map: the beam may be split.",
         ),
         "step-above-half-wavelength" => s(
-            format!(
-                "The step of {} is more than half a wavelength ({}).",
-                a.get("step"),
-                a.get("half")
-            ),
+            a.fill("The step of {step} is more than half a wavelength ({half})."),
             "The beam's fine structure may be missed; scan with a smaller step.",
         ),
         "few-points-across" => s(
-            format!(
-                "Only {} points lie across the −6 dB width in {}; at least {} are wanted.",
-                a.get("found"),
-                a.get("axis"),
-                a.get("wanted")
-            ),
+            a.fill("Only {found} points lie across the −6 dB width in {axis}; at least {wanted} are wanted."),
             "Scan with a smaller step.",
         ),
         "edge-level" => s(
-            format!(
-                "The scan stops before the pressure has fallen to a tenth at its {} edge ({} of the peak there, {} wanted): power is low.",
-                a.get("side"),
-                a.get("found"),
-                a.get("wanted")
-            ),
+            a.fill("The scan stops before the pressure has fallen to a tenth at its {side} edge ({found} of the peak there, {wanted} wanted): power is low."),
             "Scan a larger window.",
         ),
         "unused-file" => s("This file is not named in the record and was not read.", ""),

@@ -40,52 +40,44 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Check it; the layout stands in the record of this sheet.",
         ),
         "layout-reused" => {
-            s(format!("The layout of the scan {} fits this file and was used.", a.get("scan")), "")
+            s(a.fill("The layout of the scan {scan} fits this file and was used."), "")
         }
-        "layout-largest" => s(format!("{} is the largest array of its group.", a.path()), ""),
-        "layout-named" => s(format!("{} is named as waveforms are.", a.path()), ""),
+        "layout-largest" => s(a.fill("{} is the largest array of its group."), ""),
+        "layout-named" => s(a.fill("{} is named as waveforms are."), ""),
         "layout-one-of" => {
-            s(format!("{} is one of several arrays that can be waveforms.", a.path()), "")
+            s(a.fill("{} is one of several arrays that can be waveforms."), "")
         }
         "layout-time-scale" => {
-            s(format!("The file says which dimension is time ({} samples).", a.get("samples")), "")
+            s(a.fill("The file says which dimension is time ({samples} samples)."), "")
         }
         "layout-time-length" => s(
-            format!("The times have the length of this dimension alone ({}).", a.get("samples")),
+            a.fill("The times have the length of this dimension alone ({samples})."),
             "",
         ),
         "layout-time-rest" => s(
-            format!("The other dimensions are told; what is left is time ({}).", a.get("samples")),
+            a.fill("The other dimensions are told; what is left is time ({samples})."),
             "",
         ),
         "layout-time-longest" => {
-            s(format!("The longest dimension was taken as time ({}).", a.get("samples")), "")
+            s(a.fill("The longest dimension was taken as time ({samples})."), "")
         }
         "layout-axis" => s(format!("{} holds {}, by name and length.", a.path(), axis(a)), ""),
         "layout-unit-stated" => {
-            s(format!("{}: unit {}, as the file states.", a.path(), a.get("unit")), "")
+            s(a.fill("{}: unit {unit}, as the file states."), "")
         }
-        "layout-unit-named" => s(format!("{}: unit {}, by the name.", a.path(), a.get("unit")), ""),
+        "layout-unit-named" => s(a.fill("{}: unit {unit}, by the name."), ""),
         "layout-unit-plausible" => s(
-            format!(
-                "Nothing states the unit of {}; {} was assumed, the only one that makes a scan of it.",
-                a.path(),
-                a.get("unit")
-            ),
+            a.fill("Nothing states the unit of {}; {unit} was assumed, the only one that makes a scan of it."),
             "Check it, and state it in the layout.",
         ),
-        "layout-step-stated" => s(format!("The sample interval is stated by {}.", a.path()), ""),
-        "layout-start-stated" => s(format!("The first instant is stated by {}.", a.path()), ""),
-        "layout-scale-stated" => s(format!("{} says how many volts a count is.", a.path()), ""),
+        "layout-step-stated" => s(a.fill("The sample interval is stated by {}."), ""),
+        "layout-start-stated" => s(a.fill("The first instant is stated by {}."), ""),
+        "layout-scale-stated" => s(a.fill("{} says how many volts a count is."), ""),
         "layout-packed" => {
-            s(format!("{} is packed: its scale_factor and add_offset were applied.", a.path()), "")
+            s(a.fill("{} is packed: its scale_factor and add_offset were applied."), "")
         }
         "layout-volts-plausible" => s(
-            format!(
-                "Nothing states the unit of {} (values up to about {}); volts were assumed.",
-                a.path(),
-                a.get("largest")
-            ),
+            a.fill("Nothing states the unit of {} (values up to about {largest}); volts were assumed."),
             "Check it: every pressure depends on it. State volts.unit in the layout.",
         ),
         "serpentine-unused" => s(
@@ -93,23 +85,15 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "It was passed over.",
         ),
         "points-missing" => s(
-            format!("{} of {} places of the grid have no point.", a.get("points"), a.get("all")),
+            a.fill("{points} of {all} places of the grid have no point."),
             "Maps and integrals are interpolated there.",
         ),
         "points-gridded" => s(
-            format!(
-                "The positions lie up to {} off a grid (up to {} of a step counts as on it).",
-                a.get("scatter"),
-                a.get("tolerance")
-            ),
+            a.fill("The positions lie up to {scatter} off a grid (up to {tolerance} of a step counts as on it)."),
             "",
         ),
         "read-in-passes" => s(
-            format!(
-                "Time is not the fastest dimension of this array ({} MB): the file was gone through {} times.",
-                a.get("size"),
-                a.get("passes")
-            ),
+            a.fill("Time is not the fastest dimension of this array ({size} MB): the file was gone through {passes} times."),
             "Saved with time last it is read faster.",
         ),
         _ => return None,
@@ -142,15 +126,11 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
         ),
         "layout-time-guessed" => s(
-            format!(
-                "No times fit a dimension of {}; the longest ({}) was taken.",
-                a.path(),
-                a.get("samples")
-            ),
+            a.fill("No times fit a dimension of {}; the longest ({samples}) was taken."),
             "Put t where it belongs in the layout's axes.",
         ),
         "layout-no-positions" => s(
-            format!("No coordinates fit the dimensions {} of {}.", a.get("found"), a.path()),
+            a.fill("No coordinates fit the dimensions {found} of {}."),
             "State x, y or z in the layout: {\"array\": …, \"unit\": …} or {\"start\": …, \"step\": …, \"unit\": …}.",
         ),
         "layout-no-time-step" => s(
@@ -158,99 +138,55 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State it in the layout: \"time\": {\"dt\": …, \"t0\": …, \"unit\": \"ns\"}.",
         ),
         "layout-no-volts-per-count" => s(
-            format!("{} holds counts, but nothing says how many volts a count is.", a.path()),
+            a.fill("{} holds counts, but nothing says how many volts a count is."),
             "State it in the layout: \"volts\": {\"scale\": …, \"unit\": \"mV\"}.",
         ),
         "layout-not-volts" => s(
-            format!("{} says its unit is “{}”, which is no voltage.", a.path(), a.get("found")),
+            a.fill("{} says its unit is “{found}”, which is no voltage."),
             "Give the sensor's voltages; pressures follow from the sensor's response.",
         ),
         "layout-unit-missing" => s(
-            format!("Nothing states the unit of {}, and its values do not tell it.", a.path()),
+            a.fill("Nothing states the unit of {}, and its values do not tell it."),
             "State the unit in the layout.",
         ),
         "layout-unit-unknown" => s(
-            format!(
-                "The unit of {} is given as “{}”, which is not known.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The unit of {} is given as “{found}”, which is not known."),
             "State the unit in the layout, as mm, us, mV.",
         ),
         "layout-array-missing" => s(
-            format!(
-                "The layout names {}, which the file does not hold; it holds {}.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The layout names {}, which the file does not hold; it holds {found}."),
             "Correct the layout, or run “focalsheet look” on the file.",
         ),
         "layout-axes-count" => s(
-            format!(
-                "The layout names {} axes; {} has {} dimensions ({}).",
-                a.get("found"),
-                a.path(),
-                a.get("expected"),
-                a.get("shape")
-            ),
+            a.fill("The layout names {found} axes; {} has {expected} dimensions ({shape})."),
             "Name each dimension, in the order shown.",
         ),
         "scan-too-many-passes" => s(
-            format!(
-                "Time is not the fastest dimension of {}, and reading it would take {} passes over the file; at most {} are made.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
-            format!("Save it with time last; in memory it would need {} MB.", a.get("megabytes")),
+            a.fill("Time is not the fastest dimension of {}, and reading it would take {found} passes over the file; at most {limit} are made."),
+            a.fill("Save it with time last; in memory it would need {megabytes} MB."),
         ),
         "scan-position-twice" => s(
-            format!(
-                "The points {} and {} stand at the same place (x {}, y {}).",
-                a.get("first"),
-                a.get("second"),
-                a.get("x"),
-                a.get("y")
-            ),
+            a.fill("The points {first} and {second} stand at the same place (x {x}, y {y})."),
             "Save repeats along a dimension of their own, or as scans of their own.",
         ),
         "scan-axes-attribute" => s(
-            format!(
-                "The attribute axes of {} is “{}”; it should name its {} dimensions, t among them.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("The attribute axes of {} is “{found}”; it should name its {expected} dimensions, t among them."),
             "Use the words t, x, y, z, point, level, repeat, gain, in the order of the dimensions.",
         ),
         "scan-too-many-points" => s(
-            format!(
-                "The waveforms {} are of {} points; at most {} are read.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The waveforms {} are of {found} points; at most {limit} are read."),
             "Check the order of the axes, or save the scan in several files.",
         ),
         "scan-too-many-scans" => s(
-            format!(
-                "The levels, repeats, gain ranges or depths of {} make {} scans; at most {} are read.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The levels, repeats, gain ranges or depths of {} make {found} scans; at most {limit} are read."),
             "Save them in several files.",
         ),
         "scan-levels-missing" => s(
-            format!("The {} drive levels {} are missing.", a.get("expected"), a.path()),
+            a.fill("The {expected} drive levels {} are missing."),
             "Add them in the unit that the record states.",
         ),
         "scan-ranges-missing" => s(
-            format!(
-                "The waveforms have {} gain ranges, the record states {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("The waveforms have {expected} gain ranges, the record states {found}."),
             "State the ranges of the sensor in the same order.",
         ),
         _ => return None,

@@ -11,6 +11,7 @@ mod problems;
 mod quantities;
 mod reasons;
 mod record_problems;
+mod sentences;
 mod stated_problems;
 mod typed_problems;
 mod verdicts;
@@ -68,6 +69,18 @@ impl Wording for English {
     }
     fn assumed_source(&self, name: &str, value: &str) -> String {
         budgets::assumed(name, value)
+    }
+    fn opening(&self, date: Option<&str>, temperature: &str, level: Option<&str>) -> String {
+        sentences::opening(date, temperature, level)
+    }
+    fn judged(&self, args: &[(&str, String)]) -> String {
+        sentences::judged(args)
+    }
+    fn worst(&self, args: &[(&str, String)]) -> String {
+        sentences::worst(args)
+    }
+    fn condition(&self, condition: &str, stated: &str) -> String {
+        verdicts::condition(condition, stated)
     }
     fn reading(&self, megabytes: &str) -> String {
         format!("Reading … {megabytes} MiB")

@@ -4,6 +4,7 @@
 pub const WORDS: &[(&str, &str)] = &[
     ("lang", "en"),
     ("title", "Focalsheet"),
+    ("other_language", "Deutsch"),
     ("tray", "Files, progress and findings"),
     ("paper", "The sheet"),
     ("files", "Files"),

@@ -20,10 +20,7 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "file-empty" => s("The file is empty.", "Save it again."),
         "file-unknown-format" => s(
-            format!(
-                "The file is none of HDF5, netCDF, MAT, NPY, NPZ and text (it begins with {}).",
-                a.get("found")
-            ),
+            a.fill("The file is none of HDF5, netCDF, MAT, NPY, NPZ and text (it begins with {found})."),
             "Save the scan in one of these; the documentation says how.",
         ),
         "file-netcdf-classic" => {
@@ -37,45 +34,40 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Add the file, or correct the name in the record.",
         ),
         "file-unreadable" => s(
-            format!("The file could not be read: {}.", a.get("found")),
+            a.fill("The file could not be read: {found}."),
             "Check that it is there and may be read.",
         ),
         "file-too-deep" => s(
-            format!("Groups are nested more than {} deep at {}.", a.get("limit"), a.path()),
+            a.fill("Groups are nested more than {limit} deep at {}."),
             "The file is damaged or not a scan.",
         ),
         "file-too-many-arrays" => s(
-            format!("The file holds more than {} arrays.", a.get("limit")),
+            a.fill("The file holds more than {limit} arrays."),
             "Save the scan alone.",
         ),
-        "array-missing" => s(format!("There is no array {}.", a.path()), "Check its name."),
+        "array-missing" => s(a.fill("There is no array {}."), "Check its name."),
         "array-too-large" => s(
-            format!(
-                "The array {} has {} values; at most {} are expected there.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The array {} has {found} values; at most {limit} are expected there."),
             "Check that the right array has this name.",
         ),
         "array-not-numbers" => s(
-            format!("The array {} holds {}, not numbers.", a.path(), a.get("found")),
+            a.fill("The array {} holds {found}, not numbers."),
             "Save it as integers or floating-point numbers.",
         ),
         "file-short" => s(
-            format!("The file ends before {} does: {}.", a.path(), a.get("found")),
+            a.fill("The file ends before {} does: {found}."),
             "The file was cut short; copy or save it again.",
         ),
         "box-outside-array" => s(
-            format!("The file ends before {} does.", a.path()),
+            a.fill("The file ends before {} does."),
             "The file may have changed while it was read; load it again.",
         ),
         "number-not-finite" => s(
-            format!("A result at {} is not a finite number.", a.path()),
+            a.fill("A result at {} is not a finite number."),
             "Please report this with the files.",
         ),
         "sheet-not-writable" => s(
-            format!("The sheet could not be written: {}.", a.get("detail")),
+            a.fill("The sheet could not be written: {detail}."),
             "Check that there is space and permission.",
         ),
         "figure-length"
@@ -83,7 +75,7 @@ fn files(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         | "figure-too-small"
         | "figure-raster"
         | "figure-backend" => s(
-            format!("The figure {} could not be drawn.", a.path()),
+            a.fill("The figure {} could not be drawn."),
             "Please report this with the files.",
         ),
         _ => return None,
@@ -100,96 +92,62 @@ fn scans(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Name it waveforms, state its layout, or check the group in the record.",
         ),
         "scan-several-waveforms" => s(
-            format!("Several groups hold waveforms: {}.", a.get("found")),
+            a.fill("Several groups hold waveforms: {found}."),
             "Say in the record which group this scan is.",
         ),
-        "scan-empty" => s(format!("{} holds no samples.", a.path()), "Check the export."),
+        "scan-empty" => s(a.fill("{} holds no samples."), "Check the export."),
         "scan-not-numbers" => s(
-            format!("{} does not hold numbers.", a.path()),
+            a.fill("{} does not hold numbers."),
             "Save the waveforms as integers or floating-point numbers.",
         ),
-        "scan-axis-missing" => {
-            s(format!("The coordinates {} are missing.", a.path()), "Add them, in metres.")
-        }
+        "scan-axis-missing" => s(a.fill("The coordinates {} are missing."), "Add them, in metres."),
         "scan-axis-length" => s(
-            format!(
-                "{} should hold {} values, found {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("{} should hold {expected} values, found {found}."),
             "Check the order of the axes: (y, x, time).",
         ),
         "scan-axis-not-monotonic" => s(
-            format!("The coordinates {} neither rise nor fall throughout.", a.path()),
+            a.fill("The coordinates {} neither rise nor fall throughout."),
             "Check for repeated or swapped positions.",
         ),
         "scan-not-a-grid" => s(
-            format!(
-                "The {} positions do not fill a grid of {} columns and {} rows.",
-                a.get("points"),
-                a.get("columns"),
-                a.get("rows")
+            a.fill(
+                "The {points} positions do not fill a grid of {columns} columns and {rows} rows.",
             ),
             "Check for missing or doubled positions.",
         ),
         "scan-line-axis" => s(
-            format!(
-                "No coordinate of this line changes over its {} points (looked for {}).",
-                a.get("points"),
-                a.path()
-            ),
+            a.fill("No coordinate of this line changes over its {points} points (looked for {})."),
             "Give the coordinate along the line one value a point, or another role.",
         ),
         "scan-line-two-axes" => {
             s("Both x and y change along this line.", "Lines along x or along y are read.")
         }
         "scan-role-shape" => s(
-            format!(
-                "The role asks for {}, {} holds {}.",
-                a.get("expected"),
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The role asks for {expected}, {} holds {found}."),
             "Give the scan another role, or check the file.",
         ),
         "scan-unit-conflict" => s(
-            format!(
-                "{} says its unit is “{}”, but its name asks for {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("{} says its unit is “{found}”, but its name asks for {expected}."),
             "Convert the values or correct the unit.",
         ),
-        "scan-not-a-number" => s(
-            format!("{} should be a number, found “{}”.", a.path(), a.get("found")),
-            "Correct it.",
-        ),
-        "scan-not-finite" => s(format!("{} is not a finite number.", a.path()), "Correct it."),
-        "scan-interval-missing" => s(
-            format!("The sampling interval {} is missing.", a.path()),
-            "Add dt_s, or a time axis t_s.",
-        ),
-        "scan-interval-not-positive" => s(
-            format!(
-                "The sampling interval {} is {}; it must be above zero.",
-                a.path(),
-                a.get("found")
-            ),
-            "Correct it.",
-        ),
-        "scan-interval-varies" => s(
-            format!("{} differs between points.", a.path()),
-            "One sampling interval a scan is read.",
-        ),
+        "scan-not-a-number" => s(a.fill("{} should be a number, found “{found}”."), "Correct it."),
+        "scan-not-finite" => s(a.fill("{} is not a finite number."), "Correct it."),
+        "scan-interval-missing" => {
+            s(a.fill("The sampling interval {} is missing."), "Add dt_s, or a time axis t_s.")
+        }
+        "scan-interval-not-positive" => {
+            s(a.fill("The sampling interval {} is {found}; it must be above zero."), "Correct it.")
+        }
+        "scan-interval-varies" => {
+            s(a.fill("{} differs between points."), "One sampling interval a scan is read.")
+        }
         "scan-time-not-uniform" => s(
-            format!("The time axis is not evenly spaced at {}.", a.path()),
+            a.fill("The time axis is not evenly spaced at {}."),
             "Waveforms must be sampled at equal intervals.",
         ),
-        "scan-zero-scale" => s(format!("{} is zero.", a.path()), "Give the volts of one count."),
+        "scan-zero-scale" => s(a.fill("{} is zero."), "Give the volts of one count."),
         "scan-counts-without-scale" => s(
-            format!("{} holds counts, but nothing says how many volts a count is.", a.path()),
+            a.fill("{} holds counts, but nothing says how many volts a count is."),
             "Add volts_per_count.",
         ),
         "scan-short-read" => s(
@@ -231,51 +189,39 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "All columns need the same number of rows.",
         ),
         "table-unit-missing" => s(
-            format!("The unit of the column {} of the sensitivity table is not stated.", a.path()),
-            format!("State one of {}, in brackets behind the heading.", a.get("expected")),
+            a.fill("The unit of the column {} of the sensitivity table is not stated."),
+            a.fill("State one of {expected}, in brackets behind the heading."),
         ),
         "table-unit-unknown" => s(
-            format!(
-                "The column {} of the sensitivity table has the unit “{}”, which is none of {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("The column {} of the sensitivity table has the unit “{found}”, which is none of {expected}."),
             "Convert the values, or correct the unit; capital letters count, and a level must name its reference.",
         ),
         "table-unit-conflict" => s(
-            format!(
-                "The column {} of the sensitivity table says its unit is “{}”, but its name says another.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The column {} of the sensitivity table says its unit is “{found}”, but its name says another."),
             "Convert the values or correct the unit.",
         ),
         "table-coverage-missing" => s(
-            format!(
-                "The column {} of the sensitivity table is an expanded uncertainty (capital U) without its coverage factor.",
-                a.path()
-            ),
+            a.fill("The column {} of the sensitivity table is an expanded uncertainty (capital U) without its coverage factor."),
             "End its name in _k2, or give a standard uncertainty under u.",
         ),
         "table-too-short" => s(
-            format!("Rows of the sensitivity table: {}; at least two are needed.", a.get("found")),
+            a.fill("Rows of the sensitivity table: {found}; at least two are needed."),
             "Check the export.",
         ),
         "table-bad-frequency" => s(
-            format!("The frequency at {} is {}.", a.path(), a.get("found")),
+            a.fill("The frequency at {} is {found}."),
             "Frequencies must be zero or above.",
         ),
         "table-not-rising" => s(
-            format!("The frequency at {} does not rise.", a.path()),
+            a.fill("The frequency at {} does not rise."),
             "Sort the table by frequency and remove doubled rows.",
         ),
         "table-bad-sensitivity" => s(
-            format!("The sensitivity at {} is {}.", a.path(), a.get("found")),
+            a.fill("The sensitivity at {} is {found}."),
             "Sensitivities must be above zero.",
         ),
         "table-bad-phase" => s(
-            format!("The phase at {} is {}.", a.path(), a.get("found")),
+            a.fill("The phase at {} is {found}."),
             "Every row needs a phase, or the whole column must go.",
         ),
         "table-bad-uncertainty" => s(
@@ -295,7 +241,7 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "State the capacitance (0 for none) or the resistance; or give a table for the end of the cable under the load in use.",
         ),
         "response-load-zero" => s(
-            format!("The impedance of the sensor at {} is infinite.", a.path()),
+            a.fill("The impedance of the sensor at {} is infinite."),
             "State the capacitance of the sensor with its cable.",
         ),
         "check-source-no-signal" => s(
@@ -307,26 +253,15 @@ fn tables(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Start the record a few periods before the wave arrives.",
         ),
         "check-source-not-held" => s(
-            format!(
-                "The record of the check source ends before its burst would: {} samples, {} are needed.",
-                a.get("found"),
-                a.get("expected")
-            ),
+            a.fill("The record of the check source ends before its burst would: {found} samples, {expected} are needed."),
             "Record both sensors over the whole burst, with two periods before and after.",
         ),
         "check-source-no-common-level" => s(
-            format!(
-                "No level of the check source was measured both here and by the calibrated sensor (scan {}).",
-                a.get("reference")
-            ),
+            a.fill("No level of the check source was measured both here and by the calibrated sensor (scan {reference})."),
             "Measure both at the same levels, and state them alike.",
         ),
         "check-source-range-missing" => Sentence::new(
-            format!(
-                "{}: no scan of the check source is named for the range “{}” of this scan.",
-                a.path(),
-                a.get("range")
-            ),
+            a.fill("{}: no scan of the check source is named for the range “{range}” of this scan."),
             format!(
                 "Name it there, or name the range of the scan ({} are calibrated).",
                 list_or_none(&a.get("found"))

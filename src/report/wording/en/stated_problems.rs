@@ -9,26 +9,15 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
-        "record-unknown-quantity" => Sentence::new(
-            format!("{}: there is no quantity “{}”.", a.path(), a.get("found")),
-            nearest(a),
-        ),
+        "record-unknown-quantity" => {
+            Sentence::new(a.fill("{}: there is no quantity “{found}”."), nearest(a))
+        }
         "record-wrong-unit" => s(
-            format!(
-                "{}: the unit “{}” does not fit {}.",
-                a.path(),
-                a.get("found"),
-                a.get("quantity")
-            ),
-            format!("Units that fit: {}.", a.get("allowed")),
+            a.fill("{}: the unit “{found}” does not fit {quantity}."),
+            a.fill("Units that fit: {allowed}."),
         ),
         "record-negative-value" => s(
-            format!(
-                "{}: {} cannot be negative, found {}.",
-                a.path(),
-                a.get("quantity"),
-                a.get("found")
-            ),
+            a.fill("{}: {quantity} cannot be negative, found {found}."),
             "Peak rarefactional pressure, too, is stated as a positive number.",
         ),
         "record-tolerance-wrong-sign" => {
@@ -45,12 +34,11 @@ fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
                 "Limits are given about the stated value: −15 % and +15 % are -0.15 and 0.15.",
             )
         }
-        "record-tolerance-no-width" => s(
-            format!("{}: both limits are the same.", a.path()),
-            "State the tolerance, or leave it out.",
-        ),
+        "record-tolerance-no-width" => {
+            s(a.fill("{}: both limits are the same."), "State the tolerance, or leave it out.")
+        }
         "record-tolerance-of-zero" => s(
-            format!("{}: a fraction of a stated value of zero is no tolerance.", a.path()),
+            a.fill("{}: a fraction of a stated value of zero is no tolerance."),
             "State the limits in the unit of the value.",
         ),
         _ => return None,
@@ -67,24 +55,22 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             s("The table of stated values is not plain text.", "Save it as CSV, UTF-8.")
         }
         "stated-table-too-long" => s(
-            format!("The table of stated values is longer than {}.", a.get("limit")),
+            a.fill("The table of stated values is longer than {limit}."),
             "Check that it is the right file.",
         ),
         "stated-table-no-column" => s(
-            format!("{}: no column is headed “{}”.", a.path(), a.get("expected")),
+            a.fill("{}: no column is headed “{expected}”."),
             "Columns are found by their headings in the first row.",
         ),
-        "stated-table-column-twice" => s(
-            format!("{}: the column “{}” stands twice.", a.path(), a.get("found")),
-            "Keep one of them.",
-        ),
+        "stated-table-column-twice" => {
+            s(a.fill("{}: the column “{found}” stands twice."), "Keep one of them.")
+        }
         "stated-table-unknown-column" => {
-            let hint =
-                if a.has("nearest") { nearest(a) } else { format!("Known: {}.", a.get("allowed")) };
-            s(format!("{}: the column “{}” is not known.", a.path(), a.get("found")), hint)
+            let hint = if a.has("nearest") { nearest(a) } else { a.fill("Known: {allowed}.") };
+            s(a.fill("{}: the column “{found}” is not known."), hint)
         }
         "stated-table-too-many-cells" => s(
-            format!("{}: {} cells under {} headings.", a.path(), a.get("found"), a.get("expected")),
+            a.fill("{}: {found} cells under {expected} headings."),
             "Put texts that hold the delimiter into quotes; use semicolons or tabs with decimal commas.",
         ),
         _ => return None,
@@ -92,15 +78,14 @@ fn table(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 }
 
 fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
-    let place = format!("{}: {} “{}”", a.path(), a.get("column"), a.get("found"));
+    let place = a.fill("{}: {column} “{found}”");
     Some(match code {
         "stated-table-unknown-quantity" => {
-            s(format!("{}: there is no quantity “{}”.", a.path(), a.get("found")), nearest(a))
+            s(a.fill("{}: there is no quantity “{found}”."), nearest(a))
         }
-        "stated-table-ambiguous-quantity" => s(
-            format!("{}: “{}” may be several quantities.", a.path(), a.get("found")),
-            format!("Write one of {}.", a.get("allowed")),
-        ),
+        "stated-table-ambiguous-quantity" => {
+            s(a.fill("{}: “{found}” may be several quantities."), a.fill("Write one of {allowed}."))
+        }
         "stated-table-ambiguous-number" => s(
             format!("{place} may have a decimal comma or a comma between thousands."),
             "Write it with a decimal point, or without a separator.",
@@ -112,18 +97,18 @@ fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "stated-table-no-unit" => s(
             format!("{place} has neither % nor a unit."),
-            format!("Add % or one of {}, in the cell or in the heading.", a.get("allowed")),
+            a.fill("Add % or one of {allowed}, in the cell or in the heading."),
         ),
         "stated-table-wrong-unit" => s(
             format!("{place} has a unit that does not fit."),
-            format!("Add % or one of {}.", a.get("allowed")),
+            a.fill("Add % or one of {allowed}."),
         ),
         "stated-table-percent-of-percent" => s(
             format!("{place} is a percentage of a percentage."),
             "Write percentage points as pp: ±3 pp.",
         ),
         "stated-table-no-kind" => s(
-            format!("{}: the uncertainty “{}” does not say what it is.", a.path(), a.get("found")),
+            a.fill("{}: the uncertainty “{found}” does not say what it is."),
             "Write expanded (with k), standard or half-width, in the cell or in a column “kind”.",
         ),
         "stated-table-not-one-of" => {
@@ -135,7 +120,7 @@ fn cells(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 fn nearest(a: &Filled<'_>) -> String {
     if a.has("nearest") {
-        format!("Did you mean “{}”?", a.get("nearest"))
+        a.fill("Did you mean “{nearest}”?")
     } else {
         "The ids are listed in the documentation of the quantities.".to_owned()
     }

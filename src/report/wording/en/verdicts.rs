@@ -13,20 +13,13 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         "verdict-no-tolerance" => "No tolerance is stated.".to_owned(),
         "verdict-unfit" => {
-            format!("The scan {} is unfit; see Fitness of the data.", a.get("scan"))
+            a.fill("The scan {scan} is unfit; see Fitness of the data.")
         }
         "verdict-lower-bound" => {
             "The measured value is a lower bound: the true one may be higher.".to_owned()
         }
-        "verdict-level-differs" => format!(
-            "It is stated for a level of {}, but was measured at {}.",
-            a.get("stated"),
-            a.get("measured")
-        ),
-        "verdict-level-unknown" => format!(
-            "It is stated for a level of {}; the level of the measurement is not stated.",
-            a.get("stated")
-        ),
+        "verdict-level-differs" => a.fill("It is stated for a level of {stated}, but was measured at {measured}."),
+        "verdict-level-unknown" => a.fill("It is stated for a level of {stated}; the level of the measurement is not stated."),
         "verdict-window-differs" => format!(
             "It is stated for the {}, but was measured over the {}.",
             window(&a.get("stated")),
@@ -40,35 +33,16 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         "verdict-medium-differs" => {
             "It is stated with an allowance for tissue, but was measured in water.".to_owned()
         }
-        "verdict-probability" => format!(
-            "The probability of conformity, {}, lies between {} and {}.",
-            a.get("probability"),
-            a.get("most"),
-            a.get("least")
-        ),
+        "verdict-probability" => a.fill("The probability of conformity, {probability}, lies between {most} and {least}."),
         "verdict-straddles" => {
             "The measured value with its uncertainty lies across a limit.".to_owned()
         }
-        "settle-measurement" => format!(
-            "To settle it: reduce the expanded uncertainty of this measurement from {} to {}; the same value then {}.",
-            a.get("from"),
-            a.get("to"),
-            a.get("would")
-        ),
-        "settle-calibration" => format!(
-            "To settle it: reduce the calibration’s expanded uncertainty from {} to {}; the same value then {}.",
-            a.get("from"),
-            a.get("to"),
-            a.get("would")
-        ),
+        "settle-measurement" => a.fill("To settle it: reduce the expanded uncertainty of this measurement from {from} to {to}; the same value then {would}."),
+        "settle-calibration" => a.fill("To settle it: reduce the calibration’s expanded uncertainty from {from} to {to}; the same value then {would}."),
         "settle-none" => {
             "No smaller uncertainty would settle it: the value lies on the limit.".to_owned()
         }
-        "rule-guarded-both-sides" => format!(
-            "Rule (JCGM 106): conforms from a probability of {} on, does not conform up to {}, else undecided.",
-            a.get("least"),
-            a.get("most")
-        ),
+        "rule-guarded-both-sides" => a.fill("Rule (JCGM 106): conforms from a probability of {least} on, does not conform up to {most}, else undecided."),
         "rule-simple" => {
             "Rule (JCGM 106, simple acceptance): conforms if the measured value lies within the tolerance.".to_owned()
         }
@@ -77,6 +51,18 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         _ => return None,
     })
+}
+
+/// A stated condition as a short text: `level 90 Vpp`.
+pub fn condition(condition: &str, stated: &str) -> String {
+    match (condition, stated) {
+        ("level", level) => format!("level {level}"),
+        ("window", word) => window(word).to_owned(),
+        ("time_base", word) => base(word).to_owned(),
+        ("medium", "water") => "in water".to_owned(),
+        ("medium", _) => "with an allowance for tissue".to_owned(),
+        (_, other) => other.to_owned(),
+    }
 }
 
 /// Why there is no value or no uncertainty.

@@ -13,10 +13,7 @@ fn levels(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Save it again as version 6, 7 or 7.3.",
         ),
         "mat-version" => s(
-            format!(
-                "The MAT file says it is of version {}; level 5 (1.0) is read here.",
-                a.get("found")
-            ),
+            a.fill("The MAT file says it is of version {found}; level 5 (1.0) is read here."),
             "Save it again as version 6 or 7.",
         ),
         "mat-unknown" => s(
@@ -122,23 +119,15 @@ fn skipped(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Nothing need be done unless it belongs to the scan.",
         ),
         "mat-struct-skipped" => s(
-            format!(
-                "The struct array {} has {} elements, of which {} are read.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The struct array {} has {found} elements, of which {limit} are read."),
             "Save numbers as one array rather than in many structs.",
         ),
-        "mat-more-skipped" => s(
-            format!("{} more variables or fields were not read.", a.get("found")),
-            "Save the scan alone.",
-        ),
+        "mat-more-skipped" => {
+            s(a.fill("{found} more variables or fields were not read."), "Save the scan alone.")
+        }
         "mat-element-skipped" => s(
-            format!(
-                "What stands at {} was not read: it is an element of type {}, not an array.",
-                a.path(),
-                a.get("found")
+            a.fill(
+                "What stands at {} was not read: it is an element of type {found}, not an array.",
             ),
             "Nothing need be done unless a variable is missing.",
         ),

@@ -9,58 +9,39 @@ pub fn numpy(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn array(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "npy-short" => s(
-            format!(
-                "{} should go on for {} bytes, found {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("{} should go on for {expected} bytes, found {found}."),
             "The file is cut short; copy or save it again.",
         ),
         "npy-longer" => s(
-            format!(
-                "After the {} bytes of {} more follow ({} in all), which are not read.",
-                a.get("expected"),
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("After the {expected} bytes of {} more follow ({found} in all), which are not read."),
             "Save each array to a file of its own, or all to one NPZ file.",
         ),
         "npy-magic" => s(
-            format!("{} is named as an NPY array but begins with {}.", a.path(), a.get("found")),
+            a.fill("{} is named as an NPY array but begins with {found}."),
             "Save the array again.",
         ),
         "npy-version" => s(
-            format!("{} is of NPY version {}; 1 to 3 are read.", a.path(), a.get("found")),
+            a.fill("{} is of NPY version {found}; 1 to 3 are read."),
             "Save it in one of these versions.",
         ),
         "npy-header-long" => s(
-            format!(
-                "The header of {} has {} bytes; at most {} are read.",
-                a.path(),
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The header of {} has {found} bytes; at most {limit} are read."),
             "Save plain numbers without named fields.",
         ),
         "npy-header" => s(
-            format!(
-                "The header of {} should give descr, fortran_order and shape, found “{}”.",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The header of {} should give descr, fortran_order and shape, found “{found}”."),
             "The file is damaged; save the array again.",
         ),
         "npy-shape" => s(
-            format!("{} cannot have the dimensions it declares ({}).", a.path(), a.get("found")),
+            a.fill("{} cannot have the dimensions it declares ({found})."),
             "The file is damaged; save the array again.",
         ),
         "npy-unreadable" => s(
-            format!("{} cannot be read: {}.", a.path(), a.get("found")),
+            a.fill("{} cannot be read: {found}."),
             "The file may be cut short or damaged; copy or save it again.",
         ),
         "npy-kind-skipped" => s(
-            format!("{} was not read: its elements are “{}”.", a.path(), a.get("found")),
+            a.fill("{} was not read: its elements are “{found}”."),
             "Save it as integers or floating-point numbers if it is needed.",
         ),
         _ => return None,
@@ -70,50 +51,32 @@ fn array(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "zip-no-directory" => s(
-            format!("No directory was found at the end of the archive ({} bytes).", a.get("found")),
+            a.fill("No directory was found at the end of the archive ({found} bytes)."),
             "The file is cut short; copy or save it again.",
         ),
         "zip-parts" => s("The archive is one of several parts.", "Save it as a single file."),
         "zip-directory-place" => s(
-            format!(
-                "The directory of the archive should end at byte {}, but its end record stands at \
-                 {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("The directory of the archive should end at byte {expected}, but its end record stands at {found}."),
             "The file is damaged; copy or save it again.",
         ),
         "zip-directory" => s(
-            format!(
-                "The directory of the archive should list {} members, found {}.",
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("The directory of the archive should list {expected} members, found {found}."),
             "The file is damaged; copy or save it again.",
         ),
         "zip-member" => s(
-            format!("No member {} begins at byte {}.", a.path(), a.get("found")),
+            a.fill("No member {} begins at byte {found}."),
             "The file is damaged; copy or save it again.",
         ),
         "zip-member-short" => s(
-            format!(
-                "The member {} should have {} bytes, found {}.",
-                a.path(),
-                a.get("expected"),
-                a.get("found")
-            ),
+            a.fill("The member {} should have {expected} bytes, found {found}."),
             "The file is cut short; copy or save it again.",
         ),
         "zip-overlap" => s(
-            format!("The members {} and {} overlap.", a.get("found"), a.path()),
+            a.fill("The members {found} and {} overlap."),
             "The file is damaged; save it again.",
         ),
         "npz-too-many-members" => s(
-            format!(
-                "The directory of the archive is too large ({}; at most {}).",
-                a.get("found"),
-                a.get("limit")
-            ),
+            a.fill("The directory of the archive is too large ({found}; at most {limit})."),
             "Save the scan alone.",
         ),
         "npz-no-arrays" => s(
@@ -130,41 +93,31 @@ fn archive(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn members(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "npz-duplicate" => s(
-            format!("The array {} stands more than once in the archive.", a.path()),
+            a.fill("The array {} stands more than once in the archive."),
             "Give each array its own name.",
         ),
         "npz-damaged" => s(
-            format!("The compressed array {} cannot be unpacked: {}.", a.path(), a.get("found")),
+            a.fill("The compressed array {} cannot be unpacked: {found}."),
             "The file is damaged; copy or save it again.",
         ),
         "npz-size" => s(
-            format!(
-                "The member {} declares {} bytes; what is stored gives at most {}.",
-                a.path(),
-                a.get("found"),
-                a.get("expected")
+            a.fill(
+                "The member {} declares {found} bytes; what is stored gives at most {expected}.",
             ),
             "The file is damaged; save it again.",
         ),
-        "npz-more-skipped" => s(
-            format!("{} more members or arrays were not read.", a.get("found")),
-            "Save the scan alone.",
-        ),
+        "npz-more-skipped" => {
+            s(a.fill("{found} more members or arrays were not read."), "Save the scan alone.")
+        }
         "npz-member-skipped" => s(
-            format!("The member {} was not read: it is no NPY array.", a.path()),
+            a.fill("The member {} was not read: it is no NPY array."),
             "Nothing need be done unless it belongs to the scan.",
         ),
         "npz-method" => s(
-            format!(
-                "The member {} is compressed in a way that is not read (method {}).",
-                a.path(),
-                a.get("found")
-            ),
+            a.fill("The member {} is compressed in a way that is not read (method {found})."),
             "Save it uncompressed or deflated (methods 0 and 8).",
         ),
-        "npz-encrypted" => {
-            s(format!("The member {} is encrypted.", a.path()), "Save it without a password.")
-        }
+        "npz-encrypted" => s(a.fill("The member {} is encrypted."), "Save it without a password."),
         _ => return None,
     })
 }

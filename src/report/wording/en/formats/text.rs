@@ -52,7 +52,7 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "The file is damaged or not text throughout; copy or export it again.",
         ),
         "text-more-problems" => s(
-            format!("{} more cells or rows of this file cannot be read.", a.get("count")),
+            a.fill("{count} more cells or rows of this file cannot be read."),
             "Repair those listed and look again.",
         ),
         "text-column-order" => s(
@@ -64,7 +64,7 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Give each column its own name; units do not tell names apart.",
         ),
         "text-too-many-rows" => s(
-            format!("The table has more than {} rows.", a.get("limit")),
+            a.fill("The table has more than {limit} rows."),
             "Split the file, or save the scan as HDF5.",
         ),
         _ => return None,
@@ -74,24 +74,15 @@ fn problem(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn note(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "text-folded" => s(
-            format!(
-                "The long table was read as {} points of {} samples, along {}.",
-                a.get("points"),
-                a.get("samples"),
-                a.path()
-            ),
+            a.fill("The long table was read as {points} points of {samples} samples, along {}."),
             "Check that these are the points and samples of the scan.",
         ),
         "text-empty-cells" => s(
-            format!(
-                "{} cells are empty and count as not a number; the first stands at {}.",
-                a.get("count"),
-                a.path()
-            ),
+            a.fill("{count} cells are empty and count as not a number; the first stands at {}."),
             "Check the export if these cells should hold values.",
         ),
         "text-after-table" => s(
-            format!("A blank line ends the table; the text from {} on is not read.", a.path()),
+            a.fill("A blank line ends the table; the text from {} on is not read."),
             "If it belongs to the table, remove the blank line; save other tables as files of their own.",
         ),
         _ => return None,

@@ -1,0 +1,83 @@
+//! Why a quantity has no value, and how values were obtained.
+
+pub fn reason(code: &str) -> Option<&'static str> {
+    Some(match code {
+        "blank" => "im Protokoll fehlt die Angabe",
+        "not-finite" => "die Rechnung ergab keine endliche Zahl",
+        "burst-not-held" => "die Aufzeichnung endet vor dem Burst",
+        "no-pulse" => "kein Signal ragt aus dem Rauschen",
+        "short-pulse" => "der Puls ist zu kurz für einen eingeschwungenen Teil",
+        "no-steady-window" => "ein eingeschwungener Teil wurde nicht gefunden",
+        "no-whole-cycle" => {
+            "zwischen dem Einschwingen und dem Echo vom Kopf bleibt keine ganze Schwingung"
+        }
+        "stated-window-short" => "das angegebene Fenster fasst keine ganze Schwingung",
+        "whole-pulse-chosen" => "das Protokoll verlangt den ganzen Puls",
+        "no-frequency" => "die Ansteuerfrequenz ist nicht bekannt",
+        "no-quiet-part" => "kein ruhiger Teil vor der Ankunft",
+        "too-few-crossings" => "weniger als zwei Halbwellen",
+        "no-band" => "das Spektrum fällt nicht zu beiden Seiten der Grundschwingung um 3 dB",
+        "step-too-large" => "die Schrittweite ist zu groß für die Winkel des Schallbündels",
+        "round-beam" => "das Schallbündel ist rund",
+        "no-side-lobe" => "keine ragt aus dem Rauschen",
+        "z-unknown" => "nichts sagt, bei welchem z die Ebene liegt",
+        "z-zero-unknown" => "z beginnt laut Angabe an einem unbekannten Punkt",
+        "z-zero-cone" => {
+            "z beginnt an einem Koppelkonus, und nichts sagt, wie weit dieser von der Schale entfernt ist"
+        }
+        "not-a-bowl" => "der Krümmungsradius ist kleiner als der Radius der Apertur",
+        "too-few-points" => "zu wenige Punkte über −6 dB",
+        "not-linear" => "die Welle steilt sich auf (lokaler Verzerrungsparameter über 0,5)",
+        "focused-head" => "der Kopf ist fokussierend",
+        "below-noise" => "ragt nicht aus dem Rauschen",
+        "beyond-low-pass" => "liegt oberhalb des Tiefpasses",
+        "beam-not-within-scan" => "das Feld fällt im Messfenster nicht bis auf diesen Pegel ab",
+        "clipped-at-peak" => "der Spitzenwert war übersteuert",
+        "excluded-at-peak" => "ein ausgeschlossener Punkt könnte den Spitzenwert getragen haben",
+        "uncertainty-not-evaluated" => "keine Unsicherheitsquelle wird dafür ausgewertet",
+        "not-stated" => "nicht angegeben",
+        "minimum-phase" => "die Phase wurde aus dem Betrag berechnet",
+        "only-a-bound" => "eine untere Schranke hat keine Unsicherheit",
+        "calibration-not-sure" => "die Unsicherheit der Kalibrierung ist nicht angegeben",
+        "exposure-level-differs" => {
+            "die angegebene Beschallung gehört zu einer anderen Ansteuerstufe"
+        }
+        _ => return None,
+    })
+}
+
+pub fn method(code: &str) -> Option<&'static str> {
+    Some(match code {
+        "" => "",
+        "single-waveform" => "einzelner Zeitverlauf",
+        "peak-pc" => "von p_{c}",
+        "peak-pr" => "von p_{r}",
+        "width-pc" => "von p_{c}, Amplitude",
+        "width-pr" => "von p_{r}, Amplitude",
+        "area-pc" => "Höhenlinie von p_{c}, Amplitude",
+        "area-pr" => "Höhenlinie von p_{r}, Amplitude",
+        "angular-steady" => "Winkelspektrum, eingeschwungene Schwingungen",
+        "angular-whole-pulse" => "Winkelspektrum, ganzer Puls über seine Dauer",
+        "second-moments" => "zweite Momente der Energie",
+        "of-ppsi" => "von p_{i}",
+        "peak-and-tilt" => "aus Maximum und Neigung",
+        "peak-less-geometric" => "von p_{i}, abzüglich des geometrischen Fokus",
+        "phase-fit" => "Ausgleich an die Phase der Grundschwingung",
+        "half-pressure-contour" => "innerhalb des halben Drucks",
+        "steady-cycles" => "Mittel über die Schwingungen",
+        "half-rise" => "Halbwertspunkt des Anstiegs",
+        "noise-record" => "aus einer Rauschaufzeichnung",
+        "peak-fit-plane" => "Ausgleich über die Ebene",
+        "peak-fit-line" => "Ausgleich längs der Linie",
+        "peak-ppsi" => "von p_{i}",
+        "steady-times-duty" => "I_{on} × Tastverhältnis",
+        "pulse-times-rate" => "I_{pi} × Wiederholrate",
+        "harmonics-steady" => "ganze Schwingungen",
+        "harmonics-whole-pulse" => "ganzer Puls über seine Dauer",
+        "width-ppsi" => "von p_{i}",
+        "area-contour" => "Höhenlinie von p_{i}",
+        "power-stated-burst" => "über den angegebenen Burst",
+        "power-pulse-duration" => "über die Pulsdauer am Maximum",
+        _ => return None,
+    })
+}
