@@ -21,12 +21,15 @@ const DRAWS: usize = 400;
 #[derive(Default)]
 pub struct Kept {
     waves: RefCell<BTreeMap<(String, usize), (WaveFrom, Waveform)>>,
-    spreads: RefCell<BTreeMap<(String, &'static str), (SpreadFrom, Deviations)>>,
+    spreads: RefCell<Spreads>,
     draws: RefCell<Vec<(f64, Budget, Option<Drawn>)>>,
     /// Whether draws that are not kept are left for later.
     later: Cell<bool>,
     waiting: Cell<usize>,
 }
+
+/// Spreads by scan and source.
+type Spreads = BTreeMap<(String, &'static str), (SpreadFrom, Deviations)>;
 
 /// Standard deviations by quantity.
 pub type Deviations = BTreeMap<&'static str, f64>;

@@ -14,7 +14,7 @@ mod checkout;
 mod compile;
 mod policy;
 mod problem;
-mod text85;
+mod sevens;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -180,7 +180,7 @@ fn keep_typed(draft: &mut Value, path: &str, text: &str) {
         Some(Kind::Text | Kind::Word(_)) | None => true,
         _ => get(draft, path).is_some_and(|value| match value {
             Value::String(same) => same == text,
-            number => number.to_string() == text,
+            number => serde_json::from_str(text).is_ok_and(|typed: Value| typed == *number),
         }),
     };
     let Some(object) = draft.as_object_mut() else { return };

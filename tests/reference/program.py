@@ -56,11 +56,13 @@ class Sheet:
         return quantity["value"]
 
     def measured(self, scan, name, time_base=None):
-        """The value before the correction for what noise adds to a peak, which the references lack."""
-        quantity = self.quantity(scan, name, time_base)
-        if "noise-bias" in [c["name"] for c in quantity["corrections"]]:
-            return quantity["value_uncorrected"]
-        return self.value(scan, name, time_base)
+        """The value before the corrections that the references lack: for what noise adds to a peak, and for
+        the averaging over the sensor's face."""
+        value = self.value(scan, name, time_base)
+        for correction in self.quantity(scan, name, time_base)["corrections"]:
+            if correction["name"] in ("noise-bias", "spatial-averaging"):
+                value /= correction["factor"]
+        return value
 
     def scan(self, name):
         return next(s for s in self.data["scans"] if s["id"] == name)

@@ -1,25 +1,37 @@
 // Starts the page: unpacks the engine, fetches the words, and runs a job at every change of files.
 'use strict';
 
-// Bytes from text of 85 signs, five for four bytes; the first sign says how many bytes only fill the
-// last four. (As src/build/text85.rs writes it.)
+// Bytes from text of seven bits a sign, as src/build/sevens.rs writes it: their number, a colon, the signs;
+// one above 255 stands for a seven that a page may not carry, and the seven after it.
 const bytesOf = (text) => {
-  const place = new Uint8Array(128);
-  let count = 0;
-  for (let code = 33; code < 127; code++) if (!'"#$&\'<>\\`'.includes(String.fromCharCode(code))) place[code] = count++;
-  const groups = (text.length - 1) / 5;
-  const view = new DataView(new ArrayBuffer(4 * groups));
-  for (let group = 0; group < groups; group++) {
-    let value = 0;
-    for (let at = 5 * group + 1; at < 5 * group + 6; at++) value = value * 85 + place[text.charCodeAt(at)];
-    view.setUint32(4 * group, value);
+  const leftOut = [0, 10, 13, 60];
+  const colon = text.indexOf(':');
+  const bytes = new Uint8Array(Number(text.slice(0, colon)));
+  let at = 0;
+  let held = 0;
+  let bits = 0;
+  const take = (seven) => {
+    held = (held << 7 | seven) & 0xffff;
+    bits += 7;
+    if (bits >= 8 && at < bytes.length) {
+      bits -= 8;
+      bytes[at++] = held >> bits;
+    }
+  };
+  for (let place = colon + 1; place < text.length; place++) {
+    const code = text.charCodeAt(place);
+    if (code < 128) take(code);
+    else {
+      take(leftOut[code - 256 >> 7]);
+      take(code & 127);
+    }
   }
-  return new Uint8Array(view.buffer, 0, 4 * groups - Number(text[0]));
+  return bytes;
 };
 
 // The engine as a compiled module, unpacked from the page itself.
 const unpack = async () => {
-  const bytes = bytesOf(byId('engine').textContent.trim());
+  const bytes = bytesOf(byId('engine').textContent);
   const plain = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('gzip'));
   return WebAssembly.compile(await new Response(plain).arrayBuffer());
 };

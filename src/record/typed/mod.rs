@@ -102,10 +102,11 @@ pub fn takes_text(path: &str) -> bool {
 
 /// Whether a text still means what the record holds: what is kept as typed may be stale.
 pub(super) fn still_means(record: &Value, path: &str, text: &str) -> bool {
+    // `1500` and `1500.0` are one number.
+    let same = |a: &Value, b: &Value| a == b || a.as_f64().is_some_and(|a| Some(a) == b.as_f64());
+    let held = |path: &str| super::place::get(record, path).unwrap_or(&Value::Null);
     let holds = |reading| match typed(record, path, text, reading) {
-        Ok(Typed::Values(values)) => values
-            .iter()
-            .all(|(path, value)| super::place::get(record, path).unwrap_or(&Value::Null) == value),
+        Ok(Typed::Values(values)) => values.iter().all(|(path, value)| same(held(path), value)),
         _ => false,
     };
     [None, Some(Reading::Decimal), Some(Reading::Thousands)].into_iter().any(holds)

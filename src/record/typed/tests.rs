@@ -171,6 +171,8 @@ fn stale_texts_are_known() {
     assert!(still_means(&draft, "water.temperature_c", "21,4 °C"));
     assert!(!still_means(&draft, "water.temperature_c", "21,5 °C"));
     assert!(still_means(&draft, "excitation.repetition_hz", "1,500 Hz"));
+    draft["excitation"]["repetition_hz"] = json!(1500);
+    assert!(still_means(&draft, "excitation.repetition_hz", "1,500 Hz"));
 }
 
 /// Every path of the schema, typed with all sorts of text: never a panic.

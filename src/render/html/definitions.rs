@@ -28,10 +28,7 @@ fn pair(item: &Item) -> String {
     } else {
         format!(" <small class=\"as-typed\">{}</small>", escape::text(&item.typed))
     };
-    format!(
-        "<div><dt>{}</dt><dd{blank}>{text}{typed}</dd></div>\n",
-        rich(&item.label)
-    )
+    format!("<div><dt>{}</dt><dd{blank}>{text}{typed}</dd></div>\n", rich(&item.label))
 }
 
 #[cfg(test)]
