@@ -55,15 +55,18 @@ fn marked(text: &str, mark: char) -> Vec<String> {
         .collect()
 }
 
+#[test]
+fn the_demo_in_every_language() {
+    let (results, record) = demo();
+    let [english, german] = ["en", "de"]
+        .map(|tag| outputs(&results, record.clone(), &[], wording::of(tag)).expect("a sheet"));
+    decimal_marks(&english, &german, &record);
+    data_do_not_depend_on_the_language(&english, &german);
+}
+
 /// Every number of the German sheet has a comma, and every one of the English a point; what is left is no
 /// number of ours: versions, and texts of the record, which are printed as they were typed.
-#[test]
-fn decimal_marks() {
-    let (results, record) = demo();
-    let made = |tag: &str| -> Outputs {
-        outputs(&results, record.clone(), &[], wording::of(tag)).expect("a sheet")
-    };
-    let (english, german) = (made("en"), made("de"));
+fn decimal_marks(english: &Outputs, german: &Outputs, record: &serde_json::Value) {
     let (en, de) = (text_of(&english.document), text_of(&german.document));
     assert!(german.document.starts_with("<!DOCTYPE html>\n<html lang=\"de\">"));
     assert!(marked(&en, '.').len() > 400 && marked(&de, ',').len() > 400);
@@ -81,13 +84,9 @@ fn decimal_marks() {
 }
 
 /// `sheet.json`: codes, ids and numbers are the same in every language.
-#[test]
-fn data_do_not_depend_on_the_language() {
-    let (results, record) = demo();
-    let [english, german] = ["en", "de"].map(|tag| {
-        let made = outputs(&results, record.clone(), &[], wording::of(tag)).expect("a sheet");
-        serde_json::from_str::<serde_json::Value>(&made.json).expect("JSON")
-    });
+fn data_do_not_depend_on_the_language(english: &Outputs, german: &Outputs) {
+    let [english, german] = [english, german]
+        .map(|made| serde_json::from_str::<serde_json::Value>(&made.json).expect("JSON"));
     let mut texts = 0;
     same(&english, &german, "", &mut texts);
     assert!(texts > 50, "{texts}");
