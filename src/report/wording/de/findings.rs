@@ -88,9 +88,14 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "samples-not-finite" => s(
             format!(
-                "{} an {} keine endlichen Zahlen; diese Punkte wurden ersetzt.",
+                "{} an {} {}; die betroffenen Punkte wurden ersetzt.",
                 counted(&a.get("samples"), "Abtastwert", "Abtastwerte"),
-                counted(&a.get("points"), "Punkt enthält", "Punkten enthalten")
+                counted(&a.get("points"), "Punkt", "Punkten"),
+                if a.get("samples") == "1" {
+                    "ist keine endliche Zahl"
+                } else {
+                    "sind keine endlichen Zahlen"
+                }
             ),
             "Nach der Lücke in der Aufzeichnung suchen.",
         ),
