@@ -6,7 +6,7 @@ pub fn transfer_story(args: &[(&str, String)]) -> String {
     let get = |name: &str| args.iter().find(|(n, _)| *n == name).map(|(_, text)| text.as_str());
     let said = |name: &str| get(name).unwrap_or_default();
     let mut out = format!(
-        "Dieselbe kleine Quelle wurde mit einem kalibrierten Sensor (Scan {}) und in jedem Messbereich mit diesem Sensor gemessen; verglichen wurde (Größe: {}) bei {}, beide nach einem Tiefpass ab {}.",
+        "Dieselbe kleine Quelle wurde mit einem kalibrierten Sensor (Scan {}) und in jedem Messbereich mit diesem Sensor gemessen; verglichen wurde: {} bei {}, beides nach einem Tiefpass ab {}.",
         said("reference"),
         said("feature"),
         said("frequency"),

@@ -60,7 +60,7 @@ fn conditions(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
         "clipped" => s(
-            a.fill("{points} von {all} Punkten erreichten das Ende des Digitalisierbereichs und wurden durch ihre Nachbarn ersetzt."),
+            a.fill("{points} von {all} Punkten erreichten das Bereichsende des Digitalisierers und wurden durch ihre Nachbarn ersetzt."),
             "Mit weiterem Bereich wiederholen.",
         ),
         "clipped-at-peak" => s(
@@ -134,7 +134,7 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "beyond-linear-limit" => s(
             a.fill("{points} von {all} Punkten überschreiten den Druck, bis zu dem der Sensor linear ist: {found} gegenüber {limit}."),
-            "Einen anderen Messbereich oder eine niedrigere Stufe verwenden: jenseits der Grenze staucht der Sensor, und der wahre Druck ist höher.",
+            "Anderen Messbereich oder niedrigere Stufe verwenden: der Sensor staucht, der wahre Druck ist höher.",
         ),
         "snr-low" => s(
             a.fill("Am Maximum liegt das Signal nur {found} über dem Rauschen; gewünscht sind {wanted}."),
