@@ -79,7 +79,8 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         level: scan.level,
         range: scan.range.clone(),
         symbol: catalogue.map_or("", |c| c.symbol).to_owned(),
-        name: named.map_or("", |n| n.name).to_owned(),
+        // Data have no use for soft hyphens.
+        name: named.map_or("", |n| n.name).replace('\u{ad}', ""),
         value,
         unit: catalogue.map_or("", |c| c.unit).to_owned(),
         lower_bound: quantity.lower_bound,
@@ -97,7 +98,7 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         window: quantity.window,
         time_base: quantity.time_base,
         method: quantity.method.to_owned(),
-        reference: named.map_or("", |n| n.reference).to_owned(),
+        reference: named.map_or("", |n| n.reference).replace('\u{ad}', ""),
         text: printed(quantity, words),
         reason: quantity.outcome.as_ref().err().map(|reason| reason_text(reason, words)),
         sensitivities: quantity.sensitivities.clone(),

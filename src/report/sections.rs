@@ -407,13 +407,13 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
     QuantityRow {
         id: entry.id.clone(),
         symbol: entry.symbol.clone(),
-        name: entry.name.clone(),
+        name: words.quantity(&entry.id).map_or("", |q| q.name).to_owned(),
         value,
         unit: unit.to_owned(),
         uncertainty,
         uncorrected,
         basis: basis.join("; "),
-        reference: entry.reference.clone(),
+        reference: words.quantity(&entry.id).map_or("", |q| q.reference).to_owned(),
         reason: entry
             .reason
             .as_ref()

@@ -35,7 +35,7 @@ const GERMAN: Labels = Labels {
     quantity: "Größe",
     value: "Wert",
     unit: "Einheit",
-    uncorrected: "unkorrigiert",
+    uncorrected: "un\u{ad}korrigiert",
     basis: "Fenster und Verfahren",
     source: "Quelle",
     not_measured: "Nicht gemessen",

@@ -1,4 +1,4 @@
-//! Names, explanations and sources of the quantities.
+//! Names, explanations and sources of the quantities. Soft hyphens let long names break in tables.
 
 use super::QuantityWords;
 
@@ -11,32 +11,32 @@ fn words(name: &'static str, explanation: &'static str, reference: &'static str)
 pub fn quantity(id: &str) -> Option<QuantityWords> {
     Some(match id {
         "pc" => words(
-            "Kompressionsspitzendruck",
+            "Kompressions\u{ad}spitzendruck",
             "Der höchste positive Druck des Zeitverlaufs an dem Ort, an dem er am höchsten ist. Zwischen den Abtastwerten wird dem bandbegrenzten Verlauf bis zu seinem Scheitel gefolgt.",
             IEC_62127_1,
         ),
         "pr" => words(
-            "Rarefaktionsspitzendruck",
+            "Rarefaktions\u{ad}spitzendruck",
             "Der tiefste negative Druck (Unterdruckspitze), als positive Zahl gedruckt. Er entscheidet, ob Blasen entstehen.",
             IEC_62127_1,
         ),
         "pc_ss" => words(
-            "Kompressionsspitzendruck, eingeschwungen",
+            "Kompressions\u{ad}spitzendruck, eingeschwungen",
             "Mittel über die eingeschwungenen Schwingungen aus dem höchsten positiven Druck einer jeden. Eine einzelne Schwingung eines verrauschten oder nachklingenden Bursts kann herausragen; dieser Wert nicht.",
-            "IEC 62127-1, eingeschwungen",
+            "IEC 62127-1, einge\u{ad}schwungen",
         ),
         "pr_ss" => words(
-            "Rarefaktionsspitzendruck, eingeschwungen",
+            "Rarefaktions\u{ad}spitzendruck, eingeschwungen",
             "Mittel über die eingeschwungenen Schwingungen aus dem tiefsten negativen Druck einer jeden, als positive Zahl gedruckt.",
-            "IEC 62127-1, eingeschwungen",
+            "IEC 62127-1, einge\u{ad}schwungen",
         ),
         "ppsi" => words(
-            "Pulsdruckquadrat-Integral",
+            "Pulsdruck\u{ad}quadrat-Integral",
             "Das Quadrat des Drucks, über den Puls aufsummiert; die Energie des Rauschens im selben Fenster ist abgezogen.",
             IEC_62127_1,
         ),
         "pii" => words(
-            "Pulsintensitätsintegral",
+            "Pulsintensitäts\u{ad}integral",
             "Energie eines Pulses je Fläche: das Pulsdruckquadrat-Integral durch Dichte mal Schallgeschwindigkeit (Beziehung für ebene Wellen).",
             IEC_62127_1,
         ),
@@ -51,22 +51,22 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "IEC 62127-1, ebene Welle",
         ),
         "isppa" => words(
-            "räumliche Spitzenintensität, pulsgemittelt",
+            "räumliche Spitzen\u{ad}intensität, puls\u{ad}gemittelt",
             "Pulsintensitätsintegral am räumlichen Maximum durch die Pulsdauer.",
             IEC_62127_1,
         ),
         "ispta" => words(
-            "räumliche Spitzenintensität, zeitgemittelt",
+            "räumliche Spitzen\u{ad}intensität, zeit\u{ad}gemittelt",
             "Intensität, über Ein- und Auszeiten gemittelt (räumlich-zeitliche Spitzenintensität). Im Messbecken wird das Tastverhältnis absichtlich klein gehalten; der dort gewonnene Wert sagt deshalb nichts über eine Behandlung.",
             IEC_62127_1,
         ),
         "f_awf_zero" => words(
-            "akustische Arbeitsfrequenz, Nulldurchgänge",
+            "akustische Arbeits\u{ad}frequenz, Null\u{ad}durchgänge",
             "Zahl der Halbwellen durch das Doppelte der Zeit, die sie brauchen.",
             IEC_62127_1,
         ),
         "f_awf_mean" => words(
-            "akustische Arbeitsfrequenz, arithmetisches Mittel",
+            "akustische Arbeits\u{ad}frequenz, arith\u{ad}metisches Mittel",
             "Mitte der beiden Frequenzen, bei denen das Spektrum 3 dB unter seinem Maximum liegt.",
             IEC_62127_1,
         ),
@@ -76,52 +76,52 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             IEC_62127_1,
         ),
         "p1" => words(
-            "Amplitude der Grundschwingung",
+            "Amplitude der Grund\u{ad}schwingung",
             "Amplitude des Anteils des Zeitverlaufs bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h2" => words(
-            "zweite Harmonische, bezogen auf die Grundschwingung",
+            "zweite Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der doppelten Ansteuerfrequenz durch die bei der Ansteuerfrequenz. Sie wächst, wenn die Welle sich aufsteilt.",
             FOURIER,
         ),
         "h3" => words(
-            "dritte Harmonische, bezogen auf die Grundschwingung",
+            "dritte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der dreifachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h4" => words(
-            "vierte Harmonische, bezogen auf die Grundschwingung",
+            "vierte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der vierfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h5" => words(
-            "fünfte Harmonische, bezogen auf die Grundschwingung",
+            "fünfte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der fünffachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h6" => words(
-            "sechste Harmonische, bezogen auf die Grundschwingung",
+            "sechste Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der sechsfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h7" => words(
-            "siebte Harmonische, bezogen auf die Grundschwingung",
+            "siebte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der siebenfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h8" => words(
-            "achte Harmonische, bezogen auf die Grundschwingung",
+            "achte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der achtfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h9" => words(
-            "neunte Harmonische, bezogen auf die Grundschwingung",
+            "neunte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der neunfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
         "h10" => words(
-            "zehnte Harmonische, bezogen auf die Grundschwingung",
+            "zehnte Harmonische, bezogen auf die Grund\u{ad}schwingung",
             "Amplitude bei der zehnfachen Ansteuerfrequenz durch die bei der Ansteuerfrequenz.",
             FOURIER,
         ),
@@ -141,17 +141,17 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             PRACTICE,
         ),
         "nep" => words(
-            "rauschäquivalenter Druck",
+            "rausch\u{ad}äquivalenter Druck",
             "Effektivwert des Rauschens vor der Ankunft, als Druck, im Band des Tiefpasses.",
             IEC_62127_3,
         ),
         "nep_density" => words(
-            "Dichte des rauschäquivalenten Drucks",
+            "Dichte des rausch\u{ad}äquivalenten Drucks",
             "Rauschäquivalenter Druck durch die Wurzel der Bandbreite des Tiefpasses.",
             IEC_62127_3,
         ),
         "dynamic_range_db" => words(
-            "Dynamikbereich",
+            "Dynamik\u{ad}bereich",
             "Größter Druck, den Sensor und Digitalisierer fassen, bezogen auf den rauschäquivalenten Druck.",
             PRACTICE,
         ),
@@ -235,14 +235,14 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             IEC_61689,
         ),
         "bnr" => words(
-            "Inhomogenitätsverhältnis des Schallbündels",
+            "Inhomogenitäts\u{ad}verhältnis des Schallbündels",
             "Größte Intensität durch die mittlere Intensität in der effektiven Abstrahlfläche (R_{BN}); für nicht fokussierende Köpfe.",
             IEC_61689,
         ),
         "power_ta_angular" => words(
-            "zeitgemittelte Leistung, Winkelspektrum",
+            "zeit\u{ad}gemittelte Leistung, Winkel\u{ad}spektrum",
             "Leistung während des Bursts nach dem Winkelspektrum mal Tastverhältnis.",
-            "Winkelspektrum",
+            "Winkel\u{ad}spektrum",
         ),
         "length_6_pc" => words("Fokustiefe bei −6 dB, von p_{c}", DEPTH_OWN, IEC_61828),
         "length_6_pr" => words("Fokustiefe bei −6 dB, von p_{r}", DEPTH_OWN, IEC_61828),
@@ -263,14 +263,14 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "IEC 62127-1, ebene Welle",
         ),
         "power_ta_plane_wave" => words(
-            "zeitgemittelte Leistung, ebene Welle",
+            "zeit\u{ad}gemittelte Leistung, ebene Welle",
             "Leistung während des Bursts mal Tastverhältnis.",
             "IEC 62127-1, ebene Welle",
         ),
         "power_on_angular" => words(
-            "Leistung während des Bursts, Winkelspektrum",
+            "Leistung während des Bursts, Winkel\u{ad}spektrum",
             "Leistung des komplexen Felds der Ebene, jede ebene Welle nach ihrer Schräge gewichtet.",
-            "Winkelspektrum",
+            "Winkel\u{ad}spektrum",
         ),
         "length_3" => words("Fokustiefe bei −3 dB", DEPTH, IEC_61828),
         "length_6" => words("Fokustiefe bei −6 dB", DEPTH, IEC_61828),
@@ -278,7 +278,7 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
     })
 }
 
-const FOURIER: &str = "Fourier-Koeffizient";
+const FOURIER: &str = "Fourier-Koeffi\u{ad}zient";
 const PRACTICE: &str = "übliche Praxis";
 const IEC_61689: &str = "IEC 61689, aus dem Gedächtnis";
 const IEC_62127_3: &str = "IEC 62127-3";
