@@ -72,7 +72,12 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Die Punkte um das Maximum wiederholen.",
         ),
         "points-replaced" => s(
-            a.fill("{points} von {all} Punkten sind tot oder gestört; Karten und Summen verwenden das Mittel ihrer Nachbarn, die Karten kennzeichnen sie."),
+            format!(
+                "{} von {} Punkten {} tot oder gestört; Karten und Summen verwenden das Mittel der Nachbarn, die Karten kennzeichnen es.",
+                a.get("points"),
+                a.get("all"),
+                if a.get("points") == "1" { "ist" } else { "sind" }
+            ),
             "",
         ),
         "too-many-excluded" => s(
