@@ -29,7 +29,8 @@ pub fn run(record_path: &Path, out: &Path, words: &dyn Wording) -> Result<u8, St
     for finding in report::rank(&made.sheet.findings) {
         let scan = finding.place.scan.as_ref().map_or(String::new(), |scan| format!("{scan}: "));
         let severity = report::severity_word(finding.severity, words);
-        say::err(format!("{severity}: {scan}{} {}", finding.text, finding.hint).trim_end());
+        let text = report::plain_symbols(&format!("{} {}", finding.text, finding.hint));
+        say::err(format!("{severity}: {scan}{text}").trim_end());
     }
     Ok(if made.fit { DONE } else { UNFIT })
 }

@@ -12,6 +12,7 @@ mod further_maps;
 mod glossary;
 mod look;
 pub mod model;
+mod plain_symbols;
 mod pressure_profiles;
 mod provenance;
 mod remarks;
@@ -27,6 +28,7 @@ pub mod wording;
 
 pub use entries::sheet;
 pub use look::look_lines;
+pub use plain_symbols::plain_symbols;
 pub use provenance::sheet_number;
 pub use remarks::{ProblemText, problem_texts, rank};
 

@@ -265,8 +265,8 @@ impl Session {
                 word: row.word,
                 code: row.code,
                 place: row.place,
-                text: row.text,
-                hint: row.hint,
+                text: report::plain_symbols(&row.text),
+                hint: report::plain_symbols(&row.hint),
             })
             .collect();
         to_js(&Finished {
