@@ -24,6 +24,9 @@ pub fn add(cases: &mut Cases) {
     let mut source = Noise::new(u64::MAX);
     let numbers: Vec<f64> = (0..1000).map(|_| source.next()).collect();
     cases.add(("noise", "next"), "greatest seed", json!({"seed": u64::MAX}), json!(numbers));
+    let mut source = Noise::new(7);
+    let numbers: Vec<f64> = (0..20_000).map(|_| source.uniform()).collect();
+    cases.add(("noise", "uniform"), "many", json!({"seed": 7u64}), json!(numbers));
 }
 
 fn lengths(cases: &mut Cases) {

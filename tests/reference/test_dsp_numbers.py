@@ -71,6 +71,16 @@ class Noise(Cases):
 
         self.each("noise", "next", check)
 
+    def test_uniform(self):
+        """The generator's upper 53 bits, and a uniform distribution by Kolmogorov and Smirnov."""
+
+        def check(case, out):
+            bits = np.array([b >> 11 for b in self.split_mix(case.seed, len(out))])
+            self.near(out, (bits + 1.0) * 2.0**-53, 1e-16)
+            self.assertGreater(stats.kstest(out, "uniform").pvalue, 1e-3)
+
+        self.each("noise", "uniform", check)
+
     def test_normal(self):
         def check(_case, out):
             self.assertGreater(stats.kstest(out, "norm").pvalue, 1e-3)
