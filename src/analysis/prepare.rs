@@ -44,6 +44,8 @@ pub struct Prepared {
     pub quiet: Vec<PreparedScan>,
     /// Revisits of one point.
     pub revisits: Vec<PreparedScan>,
+    /// Signals of passive detectors.
+    pub monitors: Vec<PreparedScan>,
     /// Factors that check sources gave.
     pub transfers: Vec<Transfer>,
     pub findings: Vec<Finding>,
@@ -55,12 +57,12 @@ pub struct Prepared {
 
 /// Whether this version evaluates scans of a role.
 pub fn evaluated(role: Role) -> bool {
-    matches!(role, Role::Plane | Role::Line | Role::Axial | Role::Point)
+    matches!(role, Role::Plane | Role::Line | Role::Axial | Role::Point | Role::Sweep)
 }
 
 /// Whether scans of a role are evaluated apart from the bands.
 fn is_aside(role: Role) -> bool {
-    matches!(role, Role::Noise | Role::Reference)
+    matches!(role, Role::Noise | Role::Reference | Role::Monitor)
 }
 
 /// Opens all scans and responses.
@@ -120,8 +122,11 @@ fn prepare_all(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
     for (index, entry) in aside {
         let known = (files, &[][..], Some(&transfers[..]));
         match open_entry(record, index, known, &mut findings, &mut prepared.layouts) {
-            Ok(opened) if entry.role == Role::Noise => prepared.quiet.extend(opened),
-            Ok(opened) => prepared.revisits.extend(opened),
+            Ok(opened) => match entry.role {
+                Role::Noise => prepared.quiet.extend(opened),
+                Role::Monitor => prepared.monitors.extend(opened),
+                _ => prepared.revisits.extend(opened),
+            },
             Err(found) => problems.extend(found),
         }
     }
@@ -181,8 +186,17 @@ pub fn prepare_with(
     }
     let unused_files = unused(&record, files);
     let transfers = transfers.unwrap_or_default().to_vec();
-    let (quiet, revisits) = (Vec::new(), Vec::new());
-    Ok(Prepared { record, scans, quiet, revisits, transfers, findings, layouts, unused_files })
+    Ok(Prepared {
+        record,
+        scans,
+        quiet: Vec::new(),
+        revisits: Vec::new(),
+        monitors: Vec::new(),
+        transfers,
+        findings,
+        layouts,
+        unused_files,
+    })
 }
 
 /// The scans of one entry with their responses.

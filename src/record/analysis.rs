@@ -16,6 +16,26 @@ pub struct Analysis {
     pub window: WindowChoice,
     /// Which corrections are made.
     pub corrections: Corrections,
+    /// When a shot counts as one with bubbles.
+    pub bubbles: BubbleRule,
+    /// Whether indices and derated values of diagnostic ultrasound are given; false where blank.
+    pub safety_values: bool,
+}
+
+/// When a shot counts as one with bubbles.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(not(target_arch = "wasm32"), derive(schemars::JsonSchema))]
+pub struct BubbleRule {
+    /// Level of the noise between the harmonics, or of the lines at odd halves of the drive frequency,
+    /// over their baseline, from which a shot is marked, dB; 6 where blank.
+    pub threshold_db: f64,
+}
+
+impl Default for BubbleRule {
+    fn default() -> Self {
+        Self { threshold_db: 6.0 }
+    }
 }
 
 /// Low-pass that accompanies the division by the response.

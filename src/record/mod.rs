@@ -56,8 +56,8 @@ mod uncertainty;
 mod walk;
 
 pub use analysis::{
-    Analysis, AutoWord, Corrections, LowPass, LowPassFilter, LowPassKind, Method, WindowChoice,
-    WindowRule,
+    Analysis, AutoWord, BubbleRule, Corrections, LowPass, LowPassFilter, LowPassKind, Method,
+    WindowChoice, WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
 pub use edit::{Edited, add_stated, edit, remove};
@@ -73,7 +73,7 @@ pub use scans::{Acquisition, Motion, Role, ScanEntry};
 pub use schema::SCHEMA_TEXT;
 #[cfg(not(target_arch = "wasm32"))]
 pub use schema::schema;
-pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorKind};
+pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorCheck, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
 pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
 pub use tiers::{Tier, changed_paths, tier_between, tier_of};

@@ -163,7 +163,7 @@ mod tests {
         }
         let mut all = Vec::new();
         blank(&mut draft, &mut Vec::new(), &mut all);
-        let required = ["schema", "scans", "kind", "cutoff_hz", "value"];
+        let required = ["schema", "scans", "kind", "cutoff_hz", "value", "before", "after"];
         // One of several must be stated, or some at all.
         let needed = ["v_per_pa", "mv_per_mpa", "db_re_1v_per_upa", "device_scans"];
         for path in all {
@@ -180,7 +180,8 @@ mod tests {
                 && path != ["sensor", "kind"]
             {
                 let name = path.join(".");
-                let of_u = path[path.len().saturating_sub(2)].starts_with("u_");
+                let holder = &path[path.len().saturating_sub(2)];
+                let of_u = holder.starts_with("u_") || holder == "uncertainty";
                 let code = match last {
                     "kind" if of_u => "record-uncertainty-kind-missing",
                     _ => "record-missing-key",
@@ -400,7 +401,7 @@ mod tests {
     /// The text cut off anywhere, or with one byte changed, never panics.
     #[test]
     fn hostile_text_ends_in_problems() {
-        for (at, _) in FULL.char_indices().step_by(7) {
+        for (at, _) in FULL.trim_end().char_indices().step_by(7) {
             assert!(read(&FULL[..at], "record.json").is_err(), "{at}");
             let changed = format!("{}{}{}", &FULL[..at], "\u{1F4A3}", &FULL[at + 1..]);
             if let Err(problems) = read(&changed, "record.json") {

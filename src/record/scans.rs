@@ -31,6 +31,10 @@ pub struct ScanEntry {
     /// Distance of a plane or a point from the head, from the zero of `frame.z_zero`, m.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub distance_m: Option<f64>,
+    /// Of a monitor: id of the scan beside whose shots it was recorded, in the same order; the only sweep
+    /// where blank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside: Option<String>,
     /// How it was recorded.
     #[serde(default, skip_serializing_if = "is_default")]
     pub acquisition: Acquisition,
@@ -48,6 +52,7 @@ impl ScanEntry {
             range: None,
             level: None,
             distance_m: None,
+            beside: None,
             acquisition: Acquisition::default(),
         }
     }
@@ -66,13 +71,13 @@ pub enum Role {
     Axial,
     /// One position.
     Point,
-    /// One position at several drive levels.
+    /// One position at drive levels: several shots of one level are repeats of it.
     Sweep,
     /// No drive: the noise of sensor and digitiser.
     Noise,
     /// A source of known stability, to calibrate or to check the sensor.
     CheckSource,
-    /// A signal of the drive or of a fixed second sensor.
+    /// Signals of a fixed passive detector, recorded beside the shots of another scan.
     Monitor,
     /// Revisits of one position, for drift.
     Reference,

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Response, Uncertainty};
+use super::{Feature, Response, Uncertainty};
 
 /// The pressure sensor and its calibration.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -43,6 +43,26 @@ pub struct Sensor {
     /// Relative uncertainty of the gain from sensor to counts: amplifier and digitiser.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub u_gain: Option<Uncertainty>,
+    /// Records of one check source with this sensor before and after the scans.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub checked: Option<SensorCheck>,
+}
+
+/// Two records of one check source, to see whether the sensor is still what it was.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(not(target_arch = "wasm32"), derive(schemars::JsonSchema))]
+pub struct SensorCheck {
+    /// Id of the check-source scan before the scans.
+    pub before: String,
+    /// Id of the check-source scan after them, at the same gain range.
+    pub after: String,
+    /// What is compared; the fundamental where blank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub feature: Option<Feature>,
+    /// Relative uncertainty of the source and of the placing, from one record to the other.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<Uncertainty>,
 }
 
 /// Kind of a pressure sensor.

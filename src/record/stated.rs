@@ -22,6 +22,9 @@ pub struct Reading {
     /// Its uncertainty.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<Uncertainty>,
+    /// Drive level at which it was read, in `excitation.level_unit`; `excitation.level` where blank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub level: Option<f64>,
     /// How it was measured, in words.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub method: Option<String>,

@@ -54,8 +54,12 @@ const TIERS: &[(&str, Tier)] = &[
     ("sensor.ranges[].u_gain", Tier::Map),
     ("sensor.ranges[].setting", Tier::Sheet),
     ("analysis", Tier::Read),
+    ("analysis.bubbles", Tier::Map),
+    ("analysis.safety_values", Tier::Map),
     ("scans", Tier::Read),
-    ("readings", Tier::Sheet),
+    // The ratio of powers by which linear values are scaled.
+    ("readings", Tier::Map),
+    ("readings[].method", Tier::Sheet),
     ("stated", Tier::Sheet),
     // Another file.
     ("stated_file", Tier::Read),

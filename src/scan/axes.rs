@@ -62,7 +62,7 @@ pub fn grid(
         Role::Line => line(parts, leading, n, &[Axis::X, Axis::Y], fixed_m),
         Role::Axial => line(parts, leading, n, &[Axis::Z], fixed_m),
         // Where the waveforms of these roles were recorded says nothing: they are repeats.
-        Role::Noise | Role::CheckSource | Role::Reference => {
+        Role::Noise | Role::CheckSource | Role::Reference | Role::Sweep | Role::Monitor => {
             Ok(Grid::Point { position_m: fixed_m, repeats: n })
         }
         _ if n == 1 => Ok(Grid::Point { position_m: fixed_m, repeats: 1 }),

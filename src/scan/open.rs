@@ -90,7 +90,10 @@ fn divide(parts: &Parts, role: Role) -> (Vec<Leading>, Vec<Leading>) {
         .map(|(dim, (axis, size))| Leading { axis: *axis, size: *size, dim });
     let has = |axis: AxisName| parts.dims.contains(&axis);
     let volume = role == Role::Plane && has(AxisName::X) && has(AxisName::Y);
-    let repeats = matches!(role, Role::Noise | Role::CheckSource | Role::Reference);
+    let repeats = matches!(
+        role,
+        Role::Noise | Role::CheckSource | Role::Reference | Role::Sweep | Role::Monitor
+    );
     leading.partition(|l| match l.axis {
         AxisName::Level | AxisName::Gain => false,
         AxisName::Repeat => repeats,

@@ -18,9 +18,18 @@ pub(super) fn check(record: &Record, found: &mut Found) {
         if let Some(range) = &scan.range {
             exists(range, &ranges, "record-unknown-range", &format!("scans[{i}].range"), found);
         }
+        if let Some(beside) = &scan.beside {
+            exists(beside, &scans, "record-unknown-scan", &format!("scans[{i}].beside"), found);
+        }
         if let Some(layout) = &scan.layout {
             let path = format!("scans[{i}].layout.axes");
             axes(&layout.axes, &path, found);
+        }
+    }
+    if let Some(checked) = &record.sensor.checked {
+        for (key, id) in [("before", &checked.before), ("after", &checked.after)] {
+            let path = format!("sensor.checked.{key}");
+            exists(id, &scans, "record-unknown-scan", &path, found);
         }
     }
     for (path, response) in record.placed_responses() {

@@ -51,7 +51,9 @@ fn of_instruments(record: &Record) -> Vec<(String, &Uncertainty, bool)> {
     let ranges = record.sensor.ranges.iter().enumerate().filter_map(|(i, range)| {
         Some((format!("sensor.ranges[{i}].u_gain"), range.u_gain.as_ref()?, true))
     });
-    whole.chain(ranges).collect()
+    let checked = record.sensor.checked.as_ref().and_then(|checked| checked.uncertainty.as_ref());
+    let checked = checked.map(|u| ("sensor.checked.uncertainty".to_owned(), u, true));
+    whole.chain(ranges).chain(checked).collect()
 }
 
 /// Uncertainty and tolerance of a stated value.
