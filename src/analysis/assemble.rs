@@ -13,7 +13,7 @@ use super::point::{Setting, quantities, values_of_waveform};
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::survey::{Plan, ScanPlan};
-use super::{depths, drift, fitness, line, noise_scans, plane, repeats_average, revisits};
+use super::{bubbles, depths, drift, fitness, line, noise_scans, plane, repeats_average, revisits};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -122,6 +122,7 @@ pub fn assemble_with(
     let (conditions, mut findings) = conditions(record, plan);
     findings.extend(prepared.findings.iter().cloned());
     let revisits = revisits::evaluate(prepared, &mut findings).map_err(|p| vec![p])?;
+    let bubbles = bubbles::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     let mut planes = Vec::new();
     let mut scans: Vec<(usize, ScanResult)> = Vec::new();
     // Planes first: what they show of the field, lines and points through it need.
@@ -164,6 +165,7 @@ pub fn assemble_with(
         revisits,
         verdicts,
         repeats,
+        bubbles,
         ranges,
         layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),

@@ -6,6 +6,7 @@
 
 mod again;
 mod assemble;
+mod bubbles;
 mod budgets;
 mod conditions;
 mod depths;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::base::bubbles::BubbleSigns;
 use crate::base::depths::Stack;
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
@@ -29,6 +30,8 @@ pub struct Results {
     pub verdicts: Vec<VerdictEntry>,
     /// Repeats of planes and points.
     pub repeats: Vec<Repeats>,
+    /// Signs of bubbles, of sweeps and of scans with a monitor beside them.
+    pub bubbles: Vec<BubbleSigns>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,
     /// Layouts that were proposed and used, by the index of the scan in the record.

@@ -1,5 +1,6 @@
 //! The words that every stage shares: units, water, quantities, findings, problems.
 
+pub mod bubbles;
 pub mod budget;
 pub mod depths;
 pub mod error;

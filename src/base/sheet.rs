@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
+use super::bubbles::BubbleSigns;
 use super::budget::Budget;
 use super::depths::Stack;
 use super::finding::{Args, Place, Severity};
@@ -48,6 +49,9 @@ pub struct Sheet {
     /// Repeats of a measurement.
     #[serde(default)]
     pub repeats: Vec<Repeats>,
+    /// Signs of bubbles.
+    #[serde(default)]
+    pub bubbles: Vec<BubbleSigns>,
     /// Noise and largest pressure of each gain range.
     #[serde(default)]
     pub ranges: Vec<RangeNoise>,

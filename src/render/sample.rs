@@ -77,6 +77,7 @@ pub fn sheet() -> Sheet {
         transfers: vec![],
         depths: vec![],
         revisits: vec![],
+        bubbles: vec![],
         verdicts: vec![],
         repeats: vec![],
         ranges: vec![],

@@ -42,6 +42,7 @@ pub fn sheet(
         revisits: results.revisits.clone(),
         verdicts: super::verdicts::worded(&results.verdicts, words),
         repeats: results.repeats.clone(),
+        bubbles: results.bubbles.clone(),
         ranges: results.ranges.clone(),
         provenance: inputs.to_vec(),
     }
