@@ -15,6 +15,7 @@
 pub mod analysis;
 pub mod base;
 pub mod calibration;
+pub mod drive;
 pub mod dsp;
 pub mod field;
 pub mod figures;

@@ -25,6 +25,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("calibration", &["scan", "formats", "dsp", "record", "base"]),
     ("pulse", &["calibration", "scan::Grid", "dsp", "record", "base"]),
     ("field", &["pulse", "scan::Grid", "dsp", "record", "base"]),
+    ("drive", &["pulse", "field", "statistics", "dsp", "record", "base"]),
     ("uncertainty", &["statistics", "dsp", "record", "base"]),
     ("verdict", &["statistics", "record", "base"]),
     (
@@ -38,6 +39,7 @@ const TABLE: &[(&str, &[&str])] = &[
             "calibration",
             "pulse",
             "field",
+            "drive",
             "statistics",
             "uncertainty",
             "verdict",

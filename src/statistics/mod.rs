@@ -21,3 +21,4 @@ mod stirling;
 pub mod straight_line;
 pub mod student_t;
 pub mod tolerance_factor;
+pub mod weighted_line;
