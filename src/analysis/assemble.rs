@@ -9,11 +9,16 @@ use super::focal_wave::Waveform;
 use super::judged::judged;
 use super::kept::Kept;
 use super::plane::element_size::Factors;
-use super::point::{Setting, quantities, values_of_waveform};
+use super::point::Setting;
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
+use super::shots::{self, Shots};
 use super::survey::{Plan, ScanPlan};
-use super::{bubbles, depths, drift, fitness, line, noise_scans, plane, repeats_average, revisits};
+use super::{
+    bubbles, depths, drift, fitness, level_fields, line, noise_scans, plane, repeats_average,
+    revisits, sweeps,
+};
+use crate::base::bubbles::BubbleSigns;
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
@@ -50,6 +55,8 @@ pub struct ScanInput<'a> {
     pub response: ResponseSensitivity,
     /// Parts of an earlier assembly.
     pub kept: &'a Kept,
+    /// Shots that count, of a scan at one place.
+    pub shots: Shots,
 }
 
 impl ScanInput<'_> {
@@ -136,7 +143,7 @@ pub fn assemble_with(
             return Err(vec![Problem::new("band-missing").in_scan(&part.scan.id)]);
         }
         findings.extend(scan_plan.findings.iter().cloned());
-        let known = (revisits.as_slice(), &mut planes);
+        let known = (revisits.as_slice(), bubbles.as_slice(), &mut planes);
         let (result, found) =
             evaluate(prepared, part, scan_plan, known, (table, kept)).map_err(|p| vec![p])?;
         findings.extend(found);
@@ -144,6 +151,8 @@ pub fn assemble_with(
     }
     scans.sort_by_key(|(index, _)| *index);
     let mut scans: Vec<ScanResult> = scans.into_iter().map(|(_, scan)| scan).collect();
+    scans.extend(sweeps::evaluate(prepared, plan, &scans, &bubbles, &mut findings));
+    let level_fields = level_fields::evaluate(record, &scans);
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
     findings.extend(repeats_average::findings(&prepared.scans, &scans));
@@ -166,6 +175,7 @@ pub fn assemble_with(
         verdicts,
         repeats,
         bubbles,
+        level_fields,
         ranges,
         layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),
@@ -176,7 +186,7 @@ fn evaluate(
     prepared: &Prepared,
     part: &PreparedScan,
     plan: &ScanPlan,
-    (revisits, planes): (&[Revisits], &mut Vec<KnownPlane>),
+    (revisits, bubbles, planes): (&[Revisits], &[BubbleSigns], &mut Vec<KnownPlane>),
     (table, kept): (&[f64], &Kept),
 ) -> Result<(ScanResult, Vec<Finding>), Problem> {
     let record = &prepared.record;
@@ -199,14 +209,18 @@ fn evaluate(
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
     let response =
         ResponseSensitivity::of(&part.response, plan.conditioning.narrowband_hz, plan.frequency_hz);
+    let shots = match scan.grid {
+        Grid::Point { .. } => {
+            Shots::new(&points, bubbles.iter().find(|signs| signs.scan == scan.id))
+        }
+        _ => Shots::default(),
+    };
+    let corrected = drift.as_ref().map(|(drift, _)| drift.scatter());
+    let mut sources = budgets::sources(prepared, part, &response, revisits, corrected);
+    sources.known.extend(budgets::of_shots(shots.used.len()));
     let input = ScanInput {
-        sources: budgets::sources(
-            prepared,
-            part,
-            &response,
-            revisits,
-            drift.as_ref().map(|(drift, _)| drift.scatter()),
-        ),
+        sources,
+        shots,
         response,
         kept,
         part,
@@ -226,7 +240,7 @@ fn evaluate(
     let mut evaluated = match &scan.grid {
         Grid::Plane { .. } => plane::evaluate(&input)?,
         Grid::Line { .. } => line::evaluate(&input)?,
-        Grid::Point { .. } => single(&input)?,
+        Grid::Point { .. } => shots::evaluate(&input)?,
     };
     match evaluated.element.take() {
         Some(factors) => planes.extend(known_plane(&input, &evaluated, factors)),
@@ -315,24 +329,6 @@ pub fn largest_pressure(
         (Some(a), Some(b)) => Some(a.min(b)),
         (a, b) => a.or(b),
     }
-}
-
-fn single(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
-    let wave = input.wave(0)?;
-    let point = input.points.first().copied().unwrap_or_default();
-    let values = values_of_waveform(&input.setting, &wave, point.clipped);
-    let mut findings = Vec::new();
-    if point.clipped {
-        findings.push(input.finding(Severity::Unfit, "clipped-at-peak").with("points", 1usize));
-    }
-    Ok(Evaluated {
-        quantities: quantities(&input.setting, &wave, &values),
-        picture: Picture::None,
-        focal: Some(wave.wave),
-        element: None,
-        excluded: Vec::new(),
-        findings,
-    })
 }
 
 pub fn calibration_words(part: &PreparedScan, plan: &ScanPlan) -> BTreeMap<String, String> {

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::bubbles::BubbleSigns;
 use crate::base::depths::Stack;
+use crate::base::drive::{DriveCurve, LevelFields};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
 use crate::base::range_noise::RangeNoise;
@@ -32,6 +33,8 @@ pub struct Results {
     pub repeats: Vec<Repeats>,
     /// Signs of bubbles, of sweeps and of scans with a monitor beside them.
     pub bubbles: Vec<BubbleSigns>,
+    /// Planes and lines at several levels.
+    pub level_fields: Vec<LevelFields>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,
     /// Layouts that were proposed and used, by the index of the scan in the record.
@@ -69,6 +72,8 @@ pub struct ScanResult {
 pub enum Picture {
     Plane(Box<PlanePicture>),
     Line(Box<LinePicture>),
+    /// A sweep as a whole.
+    Drive(Box<DriveCurve>),
     None,
 }
 

@@ -30,6 +30,12 @@ pub mod source {
     pub const SPATIAL_AVERAGING: &str = "spatial-averaging";
     /// Fit of the spatial peak: a relative error.
     pub const PEAK_FIT: &str = "peak-fit";
+    /// Scatter of the shots at one place, in standard deviations of the mean.
+    pub const SHOTS: &str = "shots";
+    /// Fit of a straight line, in standard uncertainties.
+    pub const LINE_FIT: &str = "line-fit";
+    /// Ratio of powers by which linear values are scaled: a relative error.
+    pub const POWER_RATIO: &str = "power-ratio";
     /// What the scan's window misses, in standard uncertainties.
     pub const WINDOW: &str = "scan-window";
 }

@@ -3,6 +3,7 @@
 pub mod bubbles;
 pub mod budget;
 pub mod depths;
+pub mod drive;
 pub mod error;
 pub mod finding;
 pub mod quantity;

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 use super::bubbles::BubbleSigns;
 use super::budget::Budget;
 use super::depths::Stack;
+use super::drive::{DriveCurve, LevelFields};
 use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
@@ -52,6 +53,12 @@ pub struct Sheet {
     /// Signs of bubbles.
     #[serde(default)]
     pub bubbles: Vec<BubbleSigns>,
+    /// Sweeps of the drive level.
+    #[serde(default)]
+    pub drives: Vec<DriveCurve>,
+    /// Planes and lines at several levels.
+    #[serde(default)]
+    pub level_fields: Vec<LevelFields>,
     /// Noise and largest pressure of each gain range.
     #[serde(default)]
     pub ranges: Vec<RangeNoise>,

@@ -49,6 +49,9 @@ const PRINT_UNITS: &[PrintUnit] = &[
     unit("kg/m3", "kg/m³", 1.0),
     unit("mV/MPa", "mV/MPa", 1e9),
     unit("V", "V", 1.0),
+    // In the operator's unit of the drive level.
+    unit("level", "level", 1.0),
+    unit("Pa/level", "kPa/level", 1e-3),
 ];
 
 /// The printed unit of a key; unknown keys print the SI value with the key as its unit.

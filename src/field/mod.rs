@@ -23,6 +23,7 @@ pub mod power;
 pub mod principal_axes;
 pub mod repair;
 pub mod side_lobe;
+pub mod source_area;
 pub mod spatial_average_relation;
 pub mod spatial_peak;
 pub mod spikes;

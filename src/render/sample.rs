@@ -78,6 +78,8 @@ pub fn sheet() -> Sheet {
         depths: vec![],
         revisits: vec![],
         bubbles: vec![],
+        drives: vec![],
+        level_fields: vec![],
         verdicts: vec![],
         repeats: vec![],
         ranges: vec![],

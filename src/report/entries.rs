@@ -5,7 +5,7 @@ use super::remarks::{finding_entry, rank};
 use super::rounding;
 use super::software;
 use super::wording::Wording;
-use crate::analysis::{Results, ScanResult};
+use crate::analysis::{Picture, Results, ScanResult};
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, entry_of};
 use crate::base::sheet::{InputFile, QuantityEntry, SCHEMA, ScanSummary, Sheet};
@@ -43,6 +43,15 @@ pub fn sheet(
         verdicts: super::verdicts::worded(&results.verdicts, words),
         repeats: results.repeats.clone(),
         bubbles: results.bubbles.clone(),
+        drives: results
+            .scans
+            .iter()
+            .filter_map(|scan| match &scan.picture {
+                Picture::Drive(curve) => Some((**curve).clone()),
+                _ => None,
+            })
+            .collect(),
+        level_fields: results.level_fields.clone(),
         ranges: results.ranges.clone(),
         provenance: inputs.to_vec(),
     }

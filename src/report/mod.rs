@@ -6,6 +6,7 @@ mod calibration_figures;
 mod changes;
 mod depths;
 mod drawings;
+mod drive;
 mod entries;
 mod front;
 mod further_maps;

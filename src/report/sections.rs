@@ -28,6 +28,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("field", field(results, words)),
         section("wave", wave(results, words)),
         section("quantities", quantities(results, sheet, words)),
+        section("drive", super::drive::blocks(results, words)),
         section("verdicts", verdicts(sheet, words)),
         section("fitness", fitness(sheet, words)),
         section("budgets", super::budgets::blocks(results, words)),
@@ -269,7 +270,7 @@ fn field(results: &Results, words: &dyn Wording) -> Vec<Block> {
                 }
             }
             Picture::Line(line) => blocks.push(Block::Figures { figures: hand.line(line) }),
-            Picture::None => {}
+            Picture::Drive(_) | Picture::None => {}
         }
     }
     blocks.extend(super::depths::blocks(results, words));
@@ -284,6 +285,8 @@ fn wave(results: &Results, words: &dyn Wording) -> Vec<Block> {
     results
         .scans
         .iter()
+        // The waves of a sweep stand together below it.
+        .filter(|scan| !super::drive::is_level(results, &scan.id))
         .filter_map(|scan| {
             let wave = scan.focal.as_ref()?;
             let figures: Vec<Figure> = Draughtsman { results, scan, words }.wave(wave);
@@ -295,7 +298,7 @@ fn wave(results: &Results, words: &dyn Wording) -> Vec<Block> {
 fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let mut blocks = vec![Block::Paragraph { text: label("uncertainty-columns") }];
-    for scan in &results.scans {
+    for scan in results.scans.iter().filter(|scan| !super::drive::is_level(results, &scan.id)) {
         let role = label(&format!("role-{}", scan.role.as_str()));
         blocks.push(Block::Quantities {
             heading: format!("{} ({role})", scan.id),

@@ -72,11 +72,11 @@ pub fn combine(
         }
     }
     lines.extend(typed_lines(typed, quantity.id, value, unit));
-    budget(lines, left_out, coverage).ok_or_else(|| Reason::new("uncertainty-not-evaluated"))
+    of_lines(lines, left_out, coverage).ok_or_else(|| Reason::new("uncertainty-not-evaluated"))
 }
 
 /// A budget of lines whose shares are still open; `None` without any that contributes.
-fn budget(
+pub fn of_lines(
     mut lines: Vec<Line>,
     left_out: Vec<crate::base::budget::LeftOut>,
     coverage: f64,

@@ -16,7 +16,7 @@ mod monte_carlo;
 mod source;
 mod typed;
 
-pub use combine::combine;
+pub use combine::{combine, of_lines};
 pub use instruments::{Instruments, instruments};
 pub use monte_carlo::draw;
 pub use source::{Origin, Source, Sources};

@@ -3,11 +3,12 @@
 use super::powers::{MAIN, feature_of, goes_with_drive, of_amplitude, of_axes};
 use crate::analysis::assemble::ScanInput;
 use crate::analysis::results::FocalWave;
+use crate::analysis::shots::scatter_for_noise;
 use crate::base::budget::source;
 use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Reason, TimeBase, entry_of};
 use crate::base::waveform_uncertainty::{self as wave_sources, FeatureUncertainty};
-use crate::record::ExcitationMode;
+use crate::record::{ExcitationMode, Role};
 use crate::uncertainty::combine;
 
 /// Completes sensitivities and combines them; tells what an uncertainty lacks.
@@ -31,6 +32,7 @@ pub fn complete(
         of_harmonics(input, quantity, value, &values);
         split_transfer(input, quantity);
     }
+    scatter_for_noise(quantities);
     let record = input.setting.record;
     let mut findings = Vec::new();
     for quantity in quantities.iter_mut().filter(|q| q.outcome.is_ok()) {
@@ -41,7 +43,8 @@ pub fn complete(
             quantity.sensitivities.remove(source::CALIBRATION_PHASE);
         }
         quantity.uncertainty = combined.map(|mut budget| {
-            if let (true, Ok(value)) = (MAIN.contains(&quantity.id), &quantity.outcome) {
+            let drawn = MAIN.contains(&quantity.id) && input.part.scan.role != Role::Sweep;
+            if let (true, Ok(value)) = (drawn, &quantity.outcome) {
                 budget.monte_carlo = input.kept.draw(*value, &budget);
             }
             Box::new(budget)

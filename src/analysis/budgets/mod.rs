@@ -13,4 +13,4 @@ mod sources;
 
 pub use complete::complete;
 pub use response::ResponseSensitivity;
-pub use sources::sources;
+pub use sources::{of_shots, sources};

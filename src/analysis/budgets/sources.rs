@@ -67,6 +67,20 @@ pub fn sources(
     sources
 }
 
+/// The scatter of several shots at one place.
+pub fn of_shots(used: usize) -> Option<Source> {
+    (used > 1).then(|| Source {
+        id: source::SHOTS.to_owned(),
+        u: 1.0,
+        unit: "",
+        distribution: Distribution::Normal,
+        nu: Some((used - 1) as f64),
+        common: false,
+        origin: Origin::Data,
+        from: "shot-scatter".to_owned(),
+    })
+}
+
 /// Scatter of the peaks over revisits, relative, with their number.
 fn scatter(revisits: &Revisits) -> Option<(f64, usize)> {
     let of = |values: &[f64]| {

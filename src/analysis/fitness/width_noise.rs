@@ -62,7 +62,7 @@ fn peaks(picture: &Picture) -> Option<[f64; 3]> {
     match picture {
         Picture::Plane(plane) => Some([plane.peak_ppsi, top(&plane.pc_pa), top(&plane.pr_pa)]),
         Picture::Line(line) => Some([line.peak_ppsi, top(&line.pc_pa), top(&line.pr_pa)]),
-        Picture::None => None,
+        Picture::Drive(_) | Picture::None => None,
     }
 }
 

@@ -12,7 +12,7 @@ use crate::field::local_distortion::{Propagation, QUASI_LINEAR, sigma_q};
 use crate::field::spatial_peak::SpatialPeak;
 use crate::field::{
     Scale, beam_axis, effective_area, head_distance, mean_intensity, principal_axes, side_lobe,
-    spatial_peak, tilt,
+    source_area, spatial_peak, tilt,
 };
 use crate::record::ZZero;
 
@@ -236,8 +236,8 @@ impl Beam<'_> {
     fn is_linear(&self) -> Result<(), Reason> {
         let setting = &self.input.setting;
         let device = &setting.record.device;
-        let source_area_m2 =
-            source_area_m2(device).ok_or_else(|| Reason::blank("device.source_area_m2"))?;
+        let source_area_m2 = source_area::source_area_m2(device)
+            .ok_or_else(|| Reason::blank("device.source_area_m2"))?;
         let entry = &self.input.part.entry;
         // From the end of a coupling cone the distance of the source is not known.
         let cone = setting.record.frame.z_zero == Some(ZZero::Cone);
@@ -266,7 +266,7 @@ impl Beam<'_> {
         let (x, y) = self.axes;
         let device = &self.input.setting.record.device;
         let focused = device.radius_of_curvature_m.is_some();
-        let found = match (focused, source_area_m2(device), self.area_m2) {
+        let found = match (focused, source_area::source_area_m2(device), self.area_m2) {
             (true, ..) => Err(Reason::new("focused-head")),
             (false, None, _) => Err(Reason::blank("device.source_area_m2")),
             (false, Some(source), Some(beam)) if beam < UNFOCUSED * source => {
@@ -284,13 +284,4 @@ impl Beam<'_> {
             self.quantity("bnr", part(|a| a.bnr)).by("of-ppsi"),
         ]
     }
-}
-
-fn source_area_m2(device: &crate::record::Device) -> Option<f64> {
-    let pi = std::f64::consts::PI;
-    device.source_area_m2.or_else(|| {
-        let outer = device.aperture_radius_m?;
-        let inner = device.aperture_inner_radius_m.unwrap_or(0.0);
-        Some(pi * (outer * outer - inner * inner))
-    })
 }
