@@ -1,5 +1,6 @@
 //! `sheet.json` from the results.
 
+use super::drive_unit;
 use super::provenance::sheet_number;
 use super::remarks::{finding_entry, rank};
 use super::rounding;
@@ -34,7 +35,7 @@ pub fn sheet(
         quantities: results
             .scans
             .iter()
-            .flat_map(|scan| scan.quantities.iter().map(|q| entry(scan, q, words)))
+            .flat_map(|scan| scan.quantities.iter().map(|q| entry(results, scan, q, words)))
             .collect(),
         findings: rank(&findings).into_iter().cloned().collect(),
         transfers: results.transfers.clone(),
@@ -78,8 +79,18 @@ fn summary(results: &Results, scan: &ScanResult) -> ScanSummary {
     }
 }
 
-fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> QuantityEntry {
+fn entry(
+    results: &Results,
+    scan: &ScanResult,
+    quantity: &Quantity,
+    words: &dyn Wording,
+) -> QuantityEntry {
     let catalogue = entry_of(quantity.id);
+    let excitation = &results.record.excitation;
+    let level_unit = excitation.level_unit.as_deref().unwrap_or_default();
+    let is_power = excitation.level_kind.and_then(|kind| kind.is_power()) == Some(true);
+    let in_unit =
+        |text: &str, root: &str| drive_unit::in_level_unit(text, level_unit, is_power, root);
     let named = words.quantity(quantity.id);
     let value = quantity.outcome.as_ref().ok().copied();
     let budget = value.and(quantity.uncertainty.as_deref().ok());
@@ -92,7 +103,7 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         // Data have no use for soft hyphens.
         name: named.map_or("", |n| n.name).replace('\u{ad}', ""),
         value,
-        unit: catalogue.map_or("", |c| c.unit).to_owned(),
+        unit: in_unit(catalogue.map_or("", |c| c.unit), "W^0.5"),
         lower_bound: quantity.lower_bound,
         u_standard: budget.map(|b| b.u_standard),
         u_expanded: budget.map(|b| b.u_expanded),
@@ -109,7 +120,7 @@ fn entry(scan: &ScanResult, quantity: &Quantity, words: &dyn Wording) -> Quantit
         time_base: quantity.time_base,
         method: quantity.method.to_owned(),
         reference: named.map_or("", |n| n.reference).replace('\u{ad}', ""),
-        text: printed(quantity, words),
+        text: in_unit(&printed(quantity, words), "√W"),
         reason: quantity.outcome.as_ref().err().map(|reason| reason_text(reason, words)),
         sensitivities: quantity.sensitivities.clone(),
         // Those that are printed: of all quantities they would fill the file.

@@ -7,6 +7,7 @@ mod changes;
 mod depths;
 mod drawings;
 mod drive;
+mod drive_unit;
 mod entries;
 mod front;
 mod further_maps;

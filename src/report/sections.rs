@@ -412,7 +412,15 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
         symbol: entry.symbol.clone(),
         name: words.quantity(&entry.id).map_or("", |q| q.name).to_owned(),
         value,
-        unit: unit.to_owned(),
+        // Of the drive level the entry has the operator's unit.
+        unit: match unit {
+            "level" => entry.unit.clone(),
+            _ => match (unit.strip_suffix("level"), entry.unit.rsplit_once('/')) {
+                (Some(before), Some((_, own))) => format!("{before}{}", rooted(own)),
+                (Some(before), None) => before.trim_end_matches('/').to_owned(),
+                _ => unit.to_owned(),
+            },
+        },
         uncertainty,
         uncorrected,
         basis: basis.join("; "),
@@ -424,6 +432,11 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
         explanation: words.quantity(&entry.id).map_or("", |q| q.explanation).to_owned(),
         scan: entry.scan.clone(),
     }
+}
+
+/// `√W` for `W^0.5`.
+fn rooted(unit: &str) -> String {
+    unit.strip_suffix("^0.5").map_or_else(|| unit.to_owned(), |of| format!("√{of}"))
 }
 
 /// A finding as a row of the list.

@@ -16,6 +16,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let of_scans: Vec<(&str, &WaveformUncertainty)> = results
         .scans
         .iter()
+        .filter(|scan| !super::drive::is_level(results, &scan.id))
         .filter_map(|scan| {
             let own = scan.focal.as_ref()?.uncertainty.as_ref()?;
             Some((scan.id.as_str(), &own.summary))

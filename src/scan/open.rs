@@ -11,7 +11,7 @@ use super::storage::Storage;
 use super::volts::Volts;
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Arg, Finding, Severity};
-use crate::formats::container::{ArrayInfo, Container, NumberKind};
+use crate::formats::container::{ArrayInfo, Attribute, Container, NumberKind};
 use crate::record::{AxisName, Layout, Record, Role, ScanEntry};
 
 /// Most scans that one array is taken apart into.
@@ -119,6 +119,9 @@ fn take_apart(
         return Err(vec![Problem::new("scan-not-numbers").at(array.path.clone())]);
     }
     let (points, several) = divide(parts, entry.role);
+    if let Some(problem) = level_unit(record, parts, container.as_ref()) {
+        return Err(vec![problem]);
+    }
     let scans: u64 = several.iter().map(|l| l.size).product();
     if scans > MAX_SCANS {
         return Err(vec![
@@ -155,6 +158,21 @@ fn take_apart(
         }
     }
     if problems.is_empty() { Ok(out) } else { Err(problems) }
+}
+
+/// A unit that the file gives for its levels and that is not the record's.
+fn level_unit(record: &Record, parts: &Parts, container: &dyn Container) -> Option<Problem> {
+    let levels = parts.levels.as_ref()?;
+    let array = container.arrays().iter().find(|array| array.path == levels.path)?;
+    let Some(Attribute::Text(found)) = array.attributes.get("units") else { return None };
+    let stated = record.excitation.level_unit.as_deref()?;
+    let same = |a: &str, b: &str| a.trim().eq_ignore_ascii_case(b.trim());
+    (!found.trim().is_empty() && !same(found, stated)).then(|| {
+        Problem::new("scan-level-unit")
+            .at(levels.path.clone())
+            .with("expected", stated)
+            .with("found", found.trim())
+    })
 }
 
 /// What is stated of one step along a dimension that makes several scans; gives the ending of its id.

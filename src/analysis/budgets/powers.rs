@@ -3,8 +3,9 @@
 /// Power of the pressure's amplitude with which a quantity goes.
 pub fn of_amplitude(id: &str) -> f64 {
     match id {
-        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" | "nep" | "nep_density" => 1.0,
+        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" | "p1_lin" | "nep" | "nep_density" => 1.0,
         "ppsi" | "pii" | "i_on" | "isppa" | "ispta" | "isal" | "isata" => 2.0,
+        "i_on_lin" | "isal_lin" => 2.0,
         _ if id.starts_with("power_") => 2.0,
         _ => 0.0,
     }

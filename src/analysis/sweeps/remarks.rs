@@ -199,6 +199,7 @@ fn of_joins(levels: &[Level<'_>], curve: &DriveCurve) -> Vec<Finding> {
                     (Severity::Note, "range-join-agrees")
                 };
                 Finding::new(severity, code)
+                    .with("symbol", "p_{r}")
                     .with("first", join.ranges.0.as_str())
                     .with("second", join.ranges.1.as_str())
                     .with("level", level_text(curve, join.level))

@@ -84,6 +84,15 @@ const NAMES: &[(&str, &str)] = &[
     ("length_6", "depth of focus at −6 dB"),
     ("length_6_pc", "depth of focus at −6 dB, of p_{c}"),
     ("length_6_pr", "depth of focus at −6 dB, of p_{r}"),
+    ("pc_slope", "slope of the compressional peak pressure"),
+    ("pr_slope", "slope of the rarefactional peak pressure"),
+    ("level_linear_max", "highest linear drive level"),
+    ("level_no_bubble_signature_max", "highest drive level without signs of bubbles"),
+    ("sigma_q", "local distortion parameter"),
+    ("sigma_m", "nonlinear propagation parameter"),
+    ("i_on_lin", "intensity while on, linear equivalent"),
+    ("isal_lin", "spatial-average intensity, linear equivalent"),
+    ("p1_lin", "amplitude of the fundamental, linear equivalent"),
 ];
 
 /// Ids that a typed word means: that id alone, else those with this symbol or name. Case, braces,

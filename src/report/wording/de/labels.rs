@@ -465,6 +465,8 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "device.radius_of_curvature_m" => "Krümmungsradius des Kopfs",
         "device.aperture_radius_m" => "Radius der Apertur",
         "device.source_area_m2" => "Fläche der Quelle des Kopfs",
+        "scans.level" => "Ansteuerstufe der Messung",
+        "scans.range" => "Messbereich der Messung",
         "scans.distance_m" => "Abstand der Ebene vom Kopf",
         "excitation.cycles" => "Zahl der Schwingungen je Burst",
         "excitation.frequency_hz" => "Ansteuerfrequenz",

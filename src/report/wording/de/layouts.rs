@@ -192,6 +192,10 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("Die {expected} Ansteuerstufen {} fehlen."),
             "In der Einheit ergänzen, die das Protokoll angibt.",
         ),
+        "scan-level-unit" => s(
+            a.fill("Die Datei gibt ihre Ansteuerstufen in {found} an, das Protokoll in {expected}."),
+            "In beiden dieselbe Einheit angeben: Ein Protokoll hat eine Einheit der Stufe.",
+        ),
         "scan-ranges-missing" => s(
             a.fill("Die Zeitverläufe haben {expected} Messbereiche, das Protokoll nennt {found}."),
             "Die Messbereiche des Sensors in derselben Reihenfolge angeben.",

@@ -185,6 +185,10 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("The {expected} drive levels {} are missing."),
             "Add them in the unit that the record states.",
         ),
+        "scan-level-unit" => s(
+            a.fill("The file gives its drive levels in {found}, the record in {expected}."),
+            "State the same unit in both: one record has one unit of the level.",
+        ),
         "scan-ranges-missing" => s(
             a.fill("The waveforms have {expected} gain ranges, the record states {found}."),
             "State the ranges of the sensor in the same order.",

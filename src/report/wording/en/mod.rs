@@ -2,6 +2,7 @@
 
 mod budgets;
 mod calibration;
+mod drive;
 mod findings;
 mod formats;
 mod labels;
@@ -30,16 +31,16 @@ impl Wording for English {
         ENGLISH
     }
     fn label(&self, key: &str) -> Option<&'static str> {
-        labels::label(key).or_else(|| budgets::label(key))
+        labels::label(key).or_else(|| budgets::label(key)).or_else(|| drive::label(key))
     }
     fn quantity(&self, id: &str) -> Option<QuantityWords> {
-        quantities::quantity(id)
+        quantities::quantity(id).or_else(|| drive::quantity(id))
     }
     fn method(&self, code: &str) -> Option<&'static str> {
-        reasons::method(code)
+        reasons::method(code).or_else(|| drive::method(code))
     }
     fn reason(&self, code: &str) -> Option<&'static str> {
-        reasons::reason(code)
+        reasons::reason(code).or_else(|| drive::reason(code))
     }
     fn blank(&self, path: &str) -> Option<&'static str> {
         labels::blank(path)
@@ -86,7 +87,7 @@ impl Wording for English {
         format!("Reading … {megabytes} MiB")
     }
     fn finding(&self, code: &str, args: &Filled<'_>) -> Option<Sentence> {
-        findings::finding(code, args)
+        findings::finding(code, args).or_else(|| drive::finding(code, args))
     }
     fn remark(&self, code: &str, args: &Filled<'_>) -> Option<String> {
         verdicts::remark(code, args)
