@@ -57,6 +57,9 @@ const UNITS: &[(&str, &[(&str, f64)])] = &[
     ("ohm", &[("ohm", 1.0), ("Ω", 1.0), ("kohm", 1e3), ("kΩ", 1e3), ("Mohm", 1e6), ("MΩ", 1e6)]),
     ("F", &[("pF", 1e-12), ("nF", 1e-9), ("F", 1.0)]),
     ("1/s", &[("1/s", 1.0)]),
+    // In the operator's unit of the drive level.
+    ("level", &[("level", 1.0)]),
+    ("Pa/level", &[("kPa/level", 1e3), ("Pa/level", 1.0)]),
     ("V/Pa", &[("mV/MPa", 1e-9), ("nV/Pa", 1e-9), ("uV/Pa", 1e-6), ("V/Pa", 1.0)]),
     ("mV/MPa", &[("mV/MPa", 1.0), ("nV/Pa", 1.0), ("V/MPa", 1e3)]),
 ];

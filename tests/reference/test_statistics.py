@@ -10,7 +10,7 @@ from decimal import ROUND_HALF_EVEN, Decimal
 from fractions import Fraction
 
 import numpy as np
-from scipy import special, stats
+from scipy import optimize, special, stats
 
 import routine_cases
 
@@ -237,6 +237,37 @@ class StraightLine(Cases):
             self.near(out[2], s * math.sqrt(covariance[0, 0]), 1e-12 * scale)
 
         self.each("straight_line", "straight_line", check)
+
+
+class WeightedLine(Cases):
+    def test_weighted_line(self):
+        """scipy.optimize.curve_fit with absolute_sigma, and numpy's weighted polynomial fit."""
+
+        def check(case, out):
+            if len(case.x) < 2 or np.ptp(case.x) == 0 or (case.u <= 0).any():
+                self.assertIsNone(out)
+                return
+            middle = np.average(case.x, weights=case.u**-2.0)
+            fit, covariance = np.polyfit(case.x - middle, case.y, 1, w=1.0 / case.u, cov="unscaled") if len(
+                case.x
+            ) > 2 else (np.polyfit(case.x - middle, case.y, 1, w=1.0 / case.u), None)
+            scale = np.abs(case.y).max() + np.abs(fit[0] * case.x).max()
+            self.near(out[0], fit[0], 1e-10 * scale)
+            self.near(out[1], fit[1] - fit[0] * middle, 1e-9 * scale)
+            rest = ((case.y - fit[1] - fit[0] * (case.x - middle)) / case.u) ** 2
+            self.near(out[5], rest.sum(), 1e-6 * max(1.0, rest.sum()))
+            if covariance is not None:
+                turn = np.array([[1.0, 0.0], [-middle, 1.0]])
+                covariance = turn @ covariance @ turn.T
+                self.relative(out[2], math.sqrt(covariance[0, 0]), 1e-9)
+                self.relative(out[3], math.sqrt(covariance[1, 1]), 1e-9)
+                self.relative(out[4], covariance[0, 1], 1e-9)
+                _, other = optimize.curve_fit(
+                    lambda x, a, b: a + b * x, case.x - middle, case.y, sigma=case.u, absolute_sigma=True
+                )
+                self.relative(out[2], math.sqrt(other[1, 1]), 1e-6)
+
+        self.each("weighted_line", "weighted_line", check)
 
 
 class EffectiveFreedom(Cases):

@@ -8,6 +8,7 @@ use focalsheet::statistics::moments::{
 };
 use focalsheet::statistics::numerical_tolerance::numerical_tolerance;
 use focalsheet::statistics::straight_line::straight_line;
+use focalsheet::statistics::weighted_line::weighted_line;
 use serde_json::json;
 
 use super::cases::Cases;
@@ -15,6 +16,7 @@ use super::cases::Cases;
 pub fn add(cases: &mut Cases) {
     moments(cases);
     lines(cases);
+    weighted_lines(cases);
     freedoms(cases);
     intervals(cases);
     tolerances(cases);
@@ -74,6 +76,32 @@ fn lines(cases: &mut Cases) {
             [l.slope, l.intercept, l.slope_error, l.intercept_error, l.residual_deviation]
         });
         cases.add(("straight_line", "straight_line"), name, json!({"x": x, "y": y}), json!(out));
+    }
+}
+
+fn weighted_lines(cases: &mut Cases) {
+    let scatter = noise(60, 17);
+    let of = |count: usize, far: f64| -> Vec<(f64, f64, f64)> {
+        (0..count)
+            .map(|i| {
+                let (x, u) = (far + i as f64, 0.01 + 0.3 * scatter[i].abs());
+                (x, 2.0 + 0.7 * x + u * scatter[59 - i], u)
+            })
+            .collect()
+    };
+    for (name, points) in [
+        ("ten", of(10, 0.0)),
+        ("sixty far away", of(60, 1e5)),
+        ("two", of(2, 3.0)),
+        ("one", of(1, 3.0)),
+        ("upright", vec![(1.0, 2.0, 0.1), (1.0, 3.0, 0.1), (1.0, 4.0, 0.1)]),
+        ("no uncertainty", vec![(1.0, 2.0, 0.1), (2.0, 3.0, 0.0), (3.0, 4.0, 0.1)]),
+    ] {
+        let column = |f: fn(&(f64, f64, f64)) -> f64| points.iter().map(f).collect::<Vec<f64>>();
+        let input = json!({"x": column(|p| p.0), "y": column(|p| p.1), "u": column(|p| p.2)});
+        let out = weighted_line(&points)
+            .map(|l| [l.slope, l.intercept, l.u_slope, l.u_intercept, l.covariance, l.chi_square]);
+        cases.add(("weighted_line", "weighted_line"), name, input, json!(out));
     }
 }
 

@@ -16,7 +16,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (index, curve) in curves(results).enumerate() {
         blocks.push(Block::Figures { figures: figures::curves(index, curve, words) });
-        blocks.push(levels::table(curve, words));
+        blocks.extend(levels::tables(curve, words));
         blocks.extend(
             sentences::of(results, curve, words).into_iter().map(|text| Block::Paragraph { text }),
         );

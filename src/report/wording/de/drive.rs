@@ -11,6 +11,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         "shock-distance" => "Abstand bis zum Stoß",
         "with-bubbles" => "Mit Blasen\u{ad}anzeichen",
         "drive-table" => "Stufen in zeitlicher Folge, mit erweiterten Unsicherheiten. Reihe",
+        "steepening-table" => "Wie sich die Welle aufsteilt, je Stufe. Reihe",
         "caption-levels-pressures" => {
             "Spitzendrücke über der Ansteuerstufe mit erweiterter Unsicherheit; gestrichelt: Geraden durch den linearen Teil. Reihe"
         }

@@ -465,6 +465,7 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "device.radius_of_curvature_m" => "Krümmungsradius des Kopfs",
         "device.aperture_radius_m" => "Radius der Apertur",
         "device.source_area_m2" => "Fläche der Quelle des Kopfs",
+        "excitation.level_kind" => "Art der Ansteuerstufe: Amplitude oder Leistung",
         "scans.level" => "Ansteuerstufe der Messung",
         "scans.range" => "Messbereich der Messung",
         "scans.distance_m" => "Abstand der Ebene vom Kopf",

@@ -11,6 +11,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         "shock-distance" => "Distance to a shock",
         "with-bubbles" => "With signs of bubbles",
         "drive-table" => "Levels in the order of time, with expanded uncertainties. Sweep",
+        "steepening-table" => "How the wave steepens, by level. Sweep",
         "caption-levels-pressures" => {
             "Peak pressures against the drive level with expanded uncertainty; dashed: straight lines through the linear part. Sweep"
         }

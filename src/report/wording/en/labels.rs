@@ -454,6 +454,7 @@ pub fn blank(path: &str) -> Option<&'static str> {
         "device.radius_of_curvature_m" => "the radius of curvature of the head",
         "device.aperture_radius_m" => "the radius of the aperture",
         "device.source_area_m2" => "the area of the head’s source",
+        "excitation.level_kind" => "the kind of the drive level: amplitude or power",
         "scans.level" => "the drive level of the scan",
         "scans.range" => "the gain range of the scan",
         "scans.distance_m" => "the distance of the plane from the head",
