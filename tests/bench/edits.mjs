@@ -4,13 +4,10 @@
 //
 //     node edits.mjs [RUNS]
 //
-// Prints median, best and worst in milliseconds: shown (painted), and the engine's part of it; then how
-// long the draws and the parts to be saved took after that.
-import { readFileSync } from 'node:fs';
-import { pathToFileURL } from 'node:url';
-import { chromium } from 'playwright-core';
+// Prints median, best and worst in milliseconds: shown (painted), the engine's part of it, and when the
+// draws and the parts to be saved were there too.
 import { demo } from '../browser/inputs.mjs';
-import { PAGE, program } from '../browser/places.mjs';
+import { inBrowser, load, openPage, settled, spread, until } from './screen.mjs';
 
 const runs = Number(process.argv[2] ?? 10);
 const EDITS = [
@@ -42,20 +39,6 @@ const watch = () => {
   new MutationObserver(look).observe(document, { childList: true, subtree: true, attributes: true, characterData: true });
 };
 
-const until = async (page, reached, argument) => {
-  const end = Date.now() + 120_000;
-  while (!(await page.evaluate(reached, argument))) {
-    const phase = await page.evaluate(() => window.focalsheet?.phase);
-    if (phase === 'refused' || phase === 'unable' || Date.now() > end) throw new Error(`the page stands at ${phase}`);
-    await new Promise((resolve) => setTimeout(resolve, 10));
-  }
-};
-
-const settled = () => {
-  const { phase, hashed, settled: all } = window.focalsheet;
-  return phase === 'done' && hashed && all;
-};
-
 // The numbers follow: the record on the sheet says what was typed.
 const follows = (text) => JSON.stringify(JSON.parse(window.focalsheet.json).record).includes(text);
 
@@ -70,47 +53,31 @@ const edit = async (page, path, text) => {
   return page.evaluate(() => ({
     shown: window.bench.shown - window.bench.handed,
     engine: window.focalsheet.timings.engine,
-    later: window.bench.settled - window.bench.shown,
+    whole: window.bench.settled - window.bench.handed,
   }));
 };
 
-const inOrder = (times) => [...times].sort((a, b) => a - b);
-const spread = (times) => {
-  const all = inOrder(times);
-  return { median: all[Math.floor(all.length / 2)], best: all[0], worst: all.at(-1) };
-};
-const load = () => {
-  try {
-    return readFileSync('/proc/loadavg', 'utf8').split(' ')[0];
-  } catch {
-    return '?';
+const open = async (browser, name) => {
+  const page = await openPage(browser, watch);
+  if (name === 'example') {
+    await page.click('#example');
+  } else {
+    const { path, files } = demo();
+    await page.setInputFiles('#pick', [path, ...files]);
   }
+  await until(page, settled);
+  return page;
 };
 
-const browser = await chromium.launch({ executablePath: program('chromium') ?? program('chromium-browser'), args: ['--no-sandbox', '--disable-gpu'] });
-try {
+await inBrowser(async (browser) => {
   for (const name of ['example', 'demo']) {
-    const context = await browser.newContext({ viewport: { width: 1366, height: 768 } });
-    const page = await context.newPage();
-    await page.addInitScript(watch);
-    await page.goto(pathToFileURL(PAGE).href);
-    await until(page, () => window.focalsheet?.ready);
-    if (name === 'example') {
-      await page.click('#example');
-    } else {
-      const { path, files } = demo();
-      await page.setInputFiles('#pick', [path, ...files]);
-    }
-    await until(page, settled);
+    const page = await open(browser, name);
     for (const { tier, path, text } of EDITS) {
       const all = [];
       for (let run = 0; run < runs; run++) all.push(await edit(page, path, text(run)));
-      const [shown, engine, later] = ['shown', 'engine', 'later'].map((key) => spread(all.map((one) => one[key])));
-      const words = ({ median, best, worst }) => `${median.toFixed(0)} (${best.toFixed(0)} to ${worst.toFixed(0)})`;
-      console.log(`${name}, ${tier} tier, ${path}: shown after ${words(shown)} ms, engine ${words(engine)} ms; the rest ${words(later)} ms later; load ${load()}`);
+      const of = (key) => spread(all.map((one) => one[key]));
+      console.log(`${name}, ${tier} tier, ${path}: shown after ${of('shown')} ms, engine ${of('engine')} ms; all after ${of('whole')} ms; load ${load()}`);
     }
-    await context.close();
+    await page.context().close();
   }
-} finally {
-  await browser.close();
-}
+});

@@ -41,10 +41,11 @@ const paper = {
 
   // `page` is the style text of the printed page's head and foot.
   showSheet(result) {
-    const { head, page, fit } = result;
+    const { head, page, fit, settled } = result;
     paper.last = result;
     blanks.around(() => paper.put(result));
-    if (byId('page-style').textContent !== page) byId('page-style').textContent = page;
+    // Nothing is printed before all of it is there.
+    if (settled && byId('page-style').textContent !== page) byId('page-style').textContent = page;
     byId('paper').dataset.fit = String(fit);
     byId('outline').hidden = true;
     document.title = `${head.title} ${head.number}`;

@@ -3,7 +3,7 @@ use std::sync::Arc;
 use serde_json::Value;
 
 use super::*;
-use crate::analysis::{BandRunner, Kept, assemble_with, prepare, run};
+use crate::analysis::{BandRunner, Kept, assemble_with, prepare, run, survey};
 use crate::base::sheet::InputFile;
 use crate::formats::source::Memory;
 use crate::outputs::{Drawings, outputs, shown};
