@@ -21,10 +21,6 @@ pub struct Outputs {
     pub json: String,
     /// `quantities.csv`.
     pub csv: String,
-    /// The sheet's `<article>`, for the page.
-    pub article: String,
-    /// Running head and foot for printing from the page.
-    pub page_style: String,
     /// `sheet.html`: complete, without script.
     pub document: String,
     /// Finished figures by id.
@@ -52,6 +48,46 @@ impl Drawings {
     }
 }
 
+/// A sheet as it is shown, before anything is written to be kept.
+#[derive(Debug, Clone)]
+pub struct Shown {
+    pub sheet: Sheet,
+    pub model: SheetModel,
+    /// Finished figures by id.
+    pub figures: BTreeMap<String, String>,
+    /// Whether every scan is fit for use.
+    pub fit: bool,
+}
+
+impl Shown {
+    /// The sheet's front and sections, each one element, for the page.
+    pub fn parts(&self) -> Vec<String> {
+        html::parts(&self.model, &self.figures)
+    }
+
+    /// Running head and foot for printing from the page.
+    pub fn page_style(&self) -> String {
+        html::page_style(&self.model)
+    }
+
+    /// All that is kept of it.
+    ///
+    /// # Errors
+    /// When a result is not a finite number.
+    pub fn complete(self) -> Result<Outputs, Problems> {
+        let json = json::sheet_json(&self.sheet)?;
+        Ok(Outputs {
+            csv: csv::quantities_csv(&self.sheet),
+            document: html::document(&self.model, &self.figures, &json),
+            fit: self.fit,
+            figures: self.figures,
+            json,
+            sheet: self.sheet,
+            model: self.model,
+        })
+    }
+}
+
 /// Words, draws and renders results. `record` is the record as typed, `inputs` the files.
 ///
 /// # Errors
@@ -62,20 +98,17 @@ pub fn outputs(
     inputs: &[InputFile],
     words: &dyn Wording,
 ) -> Result<Outputs, Problems> {
-    outputs_with(results, record, inputs, words, &mut Drawings::default())
+    shown(results, record, inputs, words, &mut Drawings::default()).complete()
 }
 
-/// As [`outputs`]; figures that are as before are not drawn again.
-///
-/// # Errors
-/// As [`outputs`].
-pub fn outputs_with(
+/// Words results, and draws the figures that are not as before.
+pub fn shown(
     results: &Results,
     mut record: serde_json::Value,
     inputs: &[InputFile],
     words: &dyn Wording,
     drawings: &mut Drawings,
-) -> Result<Outputs, Problems> {
+) -> Shown {
     record::with_layouts(&mut record, &results.layouts);
     let sheet = report::sheet(results, record, inputs, words);
     let model = report::model(results, &sheet, words);
@@ -88,18 +121,8 @@ pub fn outputs_with(
             drawn.insert(figure.id.clone(), svg);
         }
     }
-    let json = json::sheet_json(&sheet)?;
-    Ok(Outputs {
-        csv: csv::quantities_csv(&sheet),
-        article: html::article(&model, &drawn),
-        page_style: html::page_style(&model),
-        document: html::document(&model, &drawn, &json),
-        fit: results.scans.iter().all(|scan| scan.fitness < Severity::Unfit),
-        figures: drawn,
-        json,
-        sheet,
-        model,
-    })
+    let fit = results.scans.iter().all(|scan| scan.fitness < Severity::Unfit);
+    Shown { sheet, model, figures: drawn, fit }
 }
 
 fn all_figures(model: &SheetModel) -> Vec<&Figure> {

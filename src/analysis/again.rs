@@ -4,7 +4,7 @@ use super::conditions::conditions;
 use super::judged::judged;
 use super::prepare::{Prepared, with_stated_file};
 use super::results::Results;
-use super::survey::{Plan, ScanPlan, survey};
+use super::survey::{Plan, ScanPlan, at_temperature, of_scan};
 use crate::base::error::Problems;
 use crate::formats::source::FileSet;
 use crate::record::Record;
@@ -44,7 +44,24 @@ pub fn replanned(prepared: &Prepared, before: &Plan) -> Result<(Plan, Vec<usize>
     if before.scans.iter().all(|scan| scan.sound_speed_m_per_s == speed) {
         return Ok((before.clone(), Vec::new()));
     }
-    let plan = survey(prepared)?;
+    let mut scans = Vec::with_capacity(prepared.scans.len());
+    let mut problems = Problems::new();
+    for (index, part) in prepared.scans.iter().enumerate() {
+        let known = before.scans.get(index).map(|plan| at_temperature(&prepared.record, part, plan));
+        let plan = match known.transpose() {
+            Ok(Some(Some(plan))) => Ok(plan),
+            Ok(_) => of_scan(&prepared.record, part),
+            Err(problem) => Err(problem),
+        };
+        match plan {
+            Ok(plan) => scans.push(plan),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let plan = Plan { scans };
     let moved = (0..prepared.scans.len()).filter(|i| {
         let part = prepared.scans.get(*i);
         let both = part.zip(before.scans.get(*i)).zip(plan.scans.get(*i));

@@ -48,7 +48,7 @@ pub fn draw(value: f64, budget: &Budget) -> Option<Drawn> {
     }
     let mean = mean(&values)?;
     let standard_deviation = standard_deviation(&values)?;
-    values.sort_by(f64::total_cmp);
+    values.sort_unstable_by(f64::total_cmp);
     let (low, high) = shortest_interval(&values, budget.coverage)?;
     let tolerance = numerical_tolerance(budget.u_standard, DIGITS)?;
     let off = |a: f64, b: f64| (a - b).abs() <= tolerance;

@@ -72,22 +72,18 @@ pub struct FindingLine {
     pub hint: String,
 }
 
-#[derive(Serialize)]
-pub struct FigureText {
-    pub id: String,
-    pub svg: String,
-}
-
 #[derive(Default, Serialize)]
 pub struct Finished {
     pub head: Head,
-    pub html: String,
+    /// The sheet's parts, each one element, and their language.
+    pub parts: Vec<String>,
+    pub lang: String,
     pub page: String,
     pub findings: Vec<FindingLine>,
     pub fit: bool,
+    /// What is saved: empty until `settled`.
     pub json: String,
     pub csv: String,
-    pub figures: Vec<FigureText>,
     pub saved: String,
     /// Whether nothing was left for later.
     pub settled: bool,

@@ -9,7 +9,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::File;
 
 use super::answers::{
-    CheckLine, FigureText, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
+    CheckLine, FileLine, FindingLine, Finished, Head, Opened, ScanLine, refuse, to_js,
 };
 use super::language::{self, words};
 use super::{example, hasher, page_file::PageFile};
@@ -18,7 +18,7 @@ use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::container::Samples;
 use crate::formats::source::{FileSet, Memory};
-use crate::outputs::{Drawings, outputs_with, role_of};
+use crate::outputs::{Drawings, role_of, shown};
 use crate::record::{self, Record, Tier};
 use crate::report;
 use crate::selfcheck;
@@ -233,7 +233,7 @@ impl Session {
     }
 
     /// Assembles the bands, as far as edits ask for it, and makes the sheet. With `later`, draws that
-    /// are not known from before are left out, and `settled` says so.
+    /// are not known from before and the parts to be saved are left out; `settled` is then false.
     ///
     /// # Errors
     /// Throws `{problems}`.
@@ -256,8 +256,7 @@ impl Session {
         let typed: serde_json::Value =
             serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
         let inputs = self.inputs();
-        let made = outputs_with(results, typed, &inputs, words(), &mut self.drawings);
-        let made = made.map_err(|p| refuse(&p))?;
+        let made = shown(results, typed, &inputs, words(), &mut self.drawings);
         let findings = report::finding_rows(&made.sheet, words())
             .into_iter()
             .map(|row| FindingLine {
@@ -269,19 +268,23 @@ impl Session {
                 hint: report::plain_symbols(&row.hint),
             })
             .collect();
-        to_js(&Finished {
+        let mut finished = Finished {
             head: Head { title: made.model.front.title.clone(), number: made.sheet.number.clone() },
-            html: made.article,
-            page: made.page_style,
+            parts: made.parts(),
+            lang: made.model.language.clone(),
+            page: made.page_style(),
             findings,
             fit: made.fit,
-            json: made.json,
-            csv: made.csv,
-            figures: made.figures.into_iter().map(|(id, svg)| FigureText { id, svg }).collect(),
-            saved: made.document,
-            settled: !self.kept.waits(),
-            again: false,
-        })
+            settled: !later,
+            ..Finished::default()
+        };
+        if !later {
+            let whole = made.complete().map_err(|p| refuse(&p))?;
+            finished.json = whole.json;
+            finished.csv = whole.csv;
+            finished.saved = whole.document;
+        }
+        to_js(&finished)
     }
 
     /// The check bodies of `selfcheck`, run by this engine: `[{name, ok, detail}]`.

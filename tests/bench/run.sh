@@ -4,6 +4,8 @@
 #     bash tests/bench/run.sh [--full] [--formats] [--huge] [--runs N]
 #     bash tests/bench/run.sh accuracy [--seeds N] [--quick]
 #     bash tests/bench/run.sh coverage [--long] [--seed N]
+#     bash tests/bench/run.sh edits [RUNS]
+#     bash tests/bench/run.sh first [RUNS]
 #
 # 101 × 101 × 2048 float32 (84 MB); --full adds 201 × 201 × 1500 (242 MB). --formats puts the plane
 # through the page in every format, --huge one of 201 × 201 × 12500 (2 GB) in three: time, MB/s, memory
@@ -14,6 +16,9 @@
 # steps grow. coverage: how often the stated 95 % intervals hold the truth of repeated measurements.
 # Neither needs a browser; $FOCALSHEET names the built program, else it is built here.
 #
+# edits: from a blank handed in to the changed sheet on screen, example and demo. first: from asking for
+# the example to its sheet, and the page's weight. Both need the built page and no Python.
+#
 # Python: tests/.venv, else $PYTHON, else python3; numpy, scipy and h5py as in
 # tests/reference/requirements.txt. $FOCALSHEET_NATIVE names a built native bench, $FOCALSHEET_PAGE a
 # built page; without them both are built here.
@@ -22,6 +27,15 @@ cd "$(dirname "$0")/../.."
 here=tests/bench
 out=target/bench
 export PYTHONDONTWRITEBYTECODE=1
+
+page() {
+  [ -d tests/node_modules/playwright-core ] || (cd tests && npm ci --no-audit --no-fund)
+  if [ -z "${FOCALSHEET_PAGE:-}" ]; then
+    echo "building the page …"
+    cargo run --release --quiet -- page
+  fi
+}
+case "${1:-}" in edits | first) page; exec node "$here/$1.mjs" "${@:2}" ;; esac
 
 only=
 case "${1:-}" in accuracy | coverage) only="$1"; shift ;; esac
@@ -37,7 +51,7 @@ while [ $# -gt 0 ]; do
     --formats) formats=yes ;;
     --huge) huge=yes ;;
     --runs) runs="${2:?--runs needs a number}"; shift ;;
-    *) echo "run.sh: unknown option $1; known: accuracy, coverage, --full, --formats, --huge, --runs N" >&2; exit 2 ;;
+    *) echo "run.sh: unknown option $1; known: accuracy, coverage, edits, first, --full, --formats, --huge, --runs N" >&2; exit 2 ;;
   esac
   shift
 done
@@ -59,8 +73,6 @@ if [ -n "$only" ]; then
   python "$here/$only.py" "${rest[@]}"
   exit
 fi
-[ -d tests/node_modules/playwright-core ] || (cd tests && npm ci --no-audit --no-fund)
-
 # All building before all measuring.
 native() { "${FOCALSHEET_NATIVE}" "$@"; }
 if [ -z "${FOCALSHEET_NATIVE:-}" ]; then
@@ -68,10 +80,7 @@ if [ -z "${FOCALSHEET_NATIVE:-}" ]; then
   cargo bench --bench native --no-run
   native() { cargo bench --quiet --bench native -- "$@"; }
 fi
-if [ -z "${FOCALSHEET_PAGE:-}" ]; then
-  echo "building the page …"
-  cargo run --release --quiet -- page
-fi
+page
 
 status=0
 measure() { # NAME POINTS SAMPLES

@@ -46,6 +46,7 @@ const blanks = {
   // Makes the blanks of a fresh sheet ready.
   dress() {
     for (const element of blanks.all()) {
+      if (element.hasAttribute('role')) continue;
       element.setAttribute('role', 'textbox');
       element.tabIndex = 0;
       element.spellcheck = false;

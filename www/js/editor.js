@@ -5,6 +5,9 @@
 // Local time as the record writes it.
 const now = () => new Date(Date.now() - new Date().getTimezoneOffset() * 60000).toISOString().slice(0, 19);
 
+// What is out of date is greyed when its successor takes longer than this, in milliseconds.
+const GREYED_AFTER = 150;
+
 class Editor {
   // `reload` runs a whole job with a record; `show` puts a result on the paper.
   constructor(engine, { reload, show }) {
@@ -86,17 +89,20 @@ class Editor {
     this.refresh();
     if (tier === 'read') return this.reload();
     state.settled = false;
-    document.body.dataset.stale = tier || 'sheet';
+    // What comes at once need not be greyed.
+    const late = setTimeout(() => {
+      document.body.dataset.stale = tier || 'sheet';
+    }, GREYED_AFTER);
     const since = performance.now();
     for (const later of [true, false]) {
-      const result = await this.engine.ask('finish', later);
+      const result = await this.engine.ask('finish', later).finally(() => clearTimeout(late));
       if (turn !== this.turn) return;
       if (result.again) return this.reload();
       if (later) state.timings.engine = performance.now() - since;
       state.settled = result.settled;
       this.show(result);
       if (later) state.timings.edited = performance.now() - since;
-      if (result.settled) break;
+      if (!result.settled) document.body.dataset.stale = 'draws';
     }
     delete document.body.dataset.stale;
   }

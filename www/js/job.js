@@ -120,12 +120,16 @@ class Job {
 
   async finish() {
     tray.showProgress(words.get('finishing'));
-    const result = await this.engine.ask('finish');
+    const result = await this.engine.ask('finish', true);
     this.mark('finished');
+    state.settled = false;
     setPhase('done');
     tray.hideProgress();
     tray.say(words.get('done'));
     this.show(result);
+    this.show(await this.engine.ask('finish'));
+    this.mark('settled');
+    state.settled = true;
   }
 
   // The checksums go on the sheet, which is then complete.
@@ -155,8 +159,11 @@ class Job {
 
   show(result) {
     if (!this.alive) return;
-    state.json = result.json;
-    save.result = result;
+    // What is saved comes with the last of the draws.
+    if (result.settled) {
+      state.json = result.json;
+      save.result = result;
+    }
     paper.showSheet(result);
     tray.showFindings(result.findings);
     save.refresh();

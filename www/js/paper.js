@@ -6,15 +6,46 @@ const paper = {
     byId('outline-parts').replaceChildren(...parts.flatMap(({ heading, text }) => [made('dt', '', heading), made('dd', '', text)]));
   },
 
-  // Only this puts markup into the page; the engine made it, and escaped what came from files.
+  // Parts of the sheet as they came, each with its plain markup.
+  parts: [],
+  twins: new Twins(),
+
+  // Only this makes markup; the engine wrote it, and escaped what came from files.
+  plain(html) {
+    const template = document.createElement('template');
+    template.innerHTML = html;
+    return template.content.firstElementChild;
+  },
+
+  // The parts of the sheet, each one element; only what differs from the sheet before is replaced.
+  put({ parts, lang }) {
+    const { twins } = paper;
+    const article = byId('sheet').firstElementChild;
+    if (article?.lang !== lang || parts.length !== paper.parts.length) {
+      paper.parts = parts.map((html) => ({ html, plain: paper.plain(html) }));
+      const fresh = made('article', 'sheet');
+      fresh.lang = lang;
+      fresh.append(...paper.parts.map(({ plain }) => twins.copy(plain)));
+      byId('sheet').replaceChildren(fresh);
+      return;
+    }
+    for (const note of article.querySelectorAll('.blank-note[id]')) note.remove();
+    paper.parts.forEach((part, at) => {
+      if (part.html !== parts[at]) {
+        part.html = parts[at];
+        part.plain = twins.follow(part.plain, paper.plain(part.html));
+      }
+      for (const blank of part.plain.querySelectorAll('[data-path]')) twins.freshen(blank);
+    });
+  },
+
   // `page` is the style text of the printed page's head and foot.
   showSheet(result) {
-    const { head, html, page, fit } = result;
+    const { head, page, fit, settled } = result;
     paper.last = result;
-    blanks.around(() => {
-      byId('sheet').innerHTML = html;
-    });
-    byId('page-style').textContent = page ?? '';
+    blanks.around(() => paper.put(result));
+    // Nothing is printed before all of it is there.
+    if (settled && byId('page-style').textContent !== page) byId('page-style').textContent = page;
     byId('paper').dataset.fit = String(fit);
     byId('outline').hidden = true;
     document.title = `${head.title} ${head.number}`;
@@ -28,6 +59,7 @@ const paper = {
   clear() {
     paper.last = null;
     blanks.open.clear();
+    paper.parts = [];
     byId('sheet').replaceChildren();
     byId('page-style').textContent = '';
     byId('outline').hidden = false;

@@ -8,6 +8,7 @@ const stated = {
   dress(editor) {
     const sheet = byId('sheet');
     for (const element of sheet.querySelectorAll('.verdicts [data-path]')) {
+      if (element.closest('tr').querySelector('.row-remove')) continue;
       const remove = made('button', 'word row-remove', words.get('remove'));
       remove.type = 'button';
       remove.setAttribute('aria-label', `${words.get('remove')} ${element.getAttribute('aria-label')}`);
@@ -15,6 +16,9 @@ const stated = {
       element.closest('tr').querySelector('.name').append(' ', remove);
     }
     const place = sheet.querySelector('.judged') ?? sheet.querySelector('.front .sentence')?.closest('.beside, .alone');
+    const there = sheet.querySelector('.add-stated');
+    if (place && there?.previousElementSibling === place && Boolean(there.querySelector('form')) === Boolean(stated.draft)) return;
+    there?.remove();
     if (!place) return;
     const row = made('div', 'add-stated');
     if (stated.draft) row.append(stated.form(editor));

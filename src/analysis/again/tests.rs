@@ -3,10 +3,10 @@ use std::sync::Arc;
 use serde_json::Value;
 
 use super::*;
-use crate::analysis::{BandRunner, Kept, assemble_with, prepare, run};
+use crate::analysis::{BandRunner, Kept, assemble_with, prepare, run, survey};
 use crate::base::sheet::InputFile;
 use crate::formats::source::Memory;
-use crate::outputs::{Drawings, outputs, outputs_with};
+use crate::outputs::{Drawings, outputs, shown};
 use crate::record::{self, Edited, Tier};
 use crate::report::wording::en::English;
 
@@ -90,7 +90,8 @@ impl Open {
 
     fn json(&mut self) -> String {
         let drawings = &mut self.drawings;
-        outputs_with(&self.results, self.draft.clone(), &inputs(), &English, drawings).unwrap().json
+        let shown = shown(&self.results, self.draft.clone(), &inputs(), &English, drawings);
+        shown.complete().unwrap().json
     }
 
     fn fresh(&self) -> String {

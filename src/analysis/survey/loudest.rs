@@ -129,7 +129,11 @@ pub fn sample(scan: &Scan) -> Result<Sampled, Problem> {
     Ok(Sampled { points, loudest: best })
 }
 
-fn read(scan: &Scan, point: usize) -> Result<SampledPoint, Problem> {
+/// Reads one waveform.
+///
+/// # Errors
+/// When the file cannot be read there.
+pub fn read(scan: &Scan, point: usize) -> Result<SampledPoint, Problem> {
     let raw = scan.read(point, 1)?;
     let volts: Vec<f64> =
         raw.to_f64()

@@ -117,8 +117,7 @@ pub fn of_scan(
                 .at("excitation.frequency_hz"),
         );
     }
-    let period =
-        frequency_hz.map_or(scan.samples as f64 / 20.0, |f| 1.0 / (f * scan.interval_s)).max(2.0);
+    let period = period_samples(scan, frequency_hz);
     let bursts: Vec<(i64, burst::Burst)> = sampled
         .points
         .iter()
@@ -127,13 +126,7 @@ pub fn of_scan(
             Some((shift_samples(scan, reference.point, p.point, speed), found))
         })
         .collect();
-    let at_reference = burst::find(&reference.volts, period).unwrap_or(burst::Burst {
-        start: 0,
-        stop: scan.samples,
-        quiet_rms: 0.0,
-        loud_rms: 0.0,
-        tail_ratio: 0.0,
-    });
+    let at_reference = burst_of(&reference.volts, period);
     // Earliest arrival and latest end among the points that rise well out of the noise.
     let clear = || bursts.iter().filter(|(_, b)| b.loud_rms > 10.0 * b.quiet_rms);
     let earliest =
@@ -223,7 +216,7 @@ pub fn of_scan(
         part,
         conditioning: &conditioning,
         baseline,
-        sampled: &sampled,
+        reference,
         frequency_hz,
         arrival: at_reference.start,
         stop: at_reference.stop,
@@ -276,12 +269,65 @@ pub fn of_scan(
     })
 }
 
+/// The plan at the record's temperature, from that at another one, where the speed of sound is of no
+/// account but for the echo that ends the steady window; `None` where all has to be surveyed.
+///
+/// # Errors
+/// When the file cannot be read.
+pub fn at_temperature(
+    record: &Record,
+    part: &PreparedScan,
+    before: &ScanPlan,
+) -> Result<Option<ScanPlan>, crate::base::error::Problem> {
+    let scan = &part.scan;
+    let along_beam = matches!(scan.grid, Grid::Line { axis: Axis::Z, .. });
+    let typed = typed::Typed::new(&record.analysis.window, scan, before.reference_point);
+    if along_beam || typed.is_some() {
+        return Ok(None);
+    }
+    let speed = water::sound_speed_m_per_s(temperature_c(record).0);
+    let reference = loudest::read(scan, before.reference_point)?;
+    let burst = burst_of(&reference.volts, period_samples(scan, before.frequency_hz));
+    let steady = steady_window(&SteadyInputs {
+        record,
+        part,
+        conditioning: &before.conditioning,
+        baseline: before.windows.baseline,
+        reference: &reference,
+        frequency_hz: before.frequency_hz,
+        arrival: burst.start,
+        stop: burst.stop,
+        arrival_s: before.arrival_s,
+        speed,
+    });
+    let mut plan = ScanPlan { sound_speed_m_per_s: speed, ..before.clone() };
+    plan.no_steady = steady.err().map(str::to_owned);
+    plan.windows.steady = steady.ok();
+    Ok(Some(plan))
+}
+
+/// A period of the drive in samples; without a frequency a part of the record.
+fn period_samples(scan: &Scan, frequency_hz: Option<f64>) -> f64 {
+    frequency_hz.map_or(scan.samples as f64 / 20.0, |f| 1.0 / (f * scan.interval_s)).max(2.0)
+}
+
+/// The burst in a waveform; all of it where none rises out of the noise.
+fn burst_of(volts: &[f64], period: f64) -> burst::Burst {
+    burst::find(volts, period).unwrap_or(burst::Burst {
+        start: 0,
+        stop: volts.len(),
+        quiet_rms: 0.0,
+        loud_rms: 0.0,
+        tail_ratio: 0.0,
+    })
+}
+
 struct SteadyInputs<'a> {
     record: &'a Record,
     part: &'a PreparedScan,
     conditioning: &'a Conditioning,
     baseline: Option<(usize, usize)>,
-    sampled: &'a loudest::Sampled,
+    reference: &'a loudest::SampledPoint,
     frequency_hz: Option<f64>,
     arrival: usize,
     stop: usize,
@@ -290,7 +336,7 @@ struct SteadyInputs<'a> {
 }
 
 fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> {
-    let SteadyInputs { record, part, conditioning, sampled, .. } = inputs;
+    let SteadyInputs { record, part, conditioning, reference, .. } = inputs;
     let scan = &part.scan;
     let frequency = inputs.frequency_hz.ok_or("no-frequency")?;
     let period = 1.0 / (frequency * scan.interval_s);
@@ -298,7 +344,6 @@ fn steady_window(inputs: &SteadyInputs<'_>) -> Result<(f64, f64), &'static str> 
     if choice.kind == WindowRule::WholePulse {
         return Err("whole-pulse-chosen");
     }
-    let reference = sampled.loudest();
     let typed = typed::Typed::new(choice, scan, reference.point);
     let seen_cycles = (inputs.stop - inputs.arrival) as f64 / period;
     let cw = record.excitation.mode == Some(ExcitationMode::Cw);

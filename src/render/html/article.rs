@@ -12,14 +12,18 @@ use crate::report::model::SheetModel;
 ///
 /// `figures` holds the finished SVG by figure id (trusted); all text of the model is escaped.
 pub fn article(model: &SheetModel, figures: &BTreeMap<String, String>) -> String {
-    let labels = Labels::of(&model.language);
-    let sections: String =
-        model.sections.iter().map(|part| section(part, figures, labels)).collect();
     format!(
-        "<article class=\"sheet\" lang=\"{}\">\n{}{sections}</article>\n",
+        "<article class=\"sheet\" lang=\"{}\">\n{}</article>\n",
         escape::text(&model.language),
-        front(&model.front, figures, labels)
+        parts(model, figures).concat()
     )
+}
+
+/// The front and the sections, each one `<section>`.
+pub fn parts(model: &SheetModel, figures: &BTreeMap<String, String>) -> Vec<String> {
+    let labels = Labels::of(&model.language);
+    let sections = model.sections.iter().map(|part| section(part, figures, labels));
+    std::iter::once(front(&model.front, figures, labels)).chain(sections).collect()
 }
 
 #[cfg(test)]

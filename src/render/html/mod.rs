@@ -31,7 +31,7 @@ mod table;
 mod verdicts;
 mod widths;
 
-pub use article::article;
+pub use article::{article, parts};
 pub use document::document;
 pub use escape::{css_string, json_in_script, text as escape_text};
 pub use page::page_style;
