@@ -77,6 +77,6 @@ pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorCheck, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
 pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
 pub use tiers::{Tier, changed_paths, tier_between, tier_of};
-pub use typed::{LONGEST_TEXT, Reading as TypedReading, Typed, takes_text, typed};
+pub use typed::{LONGEST_TEXT, Reading as TypedReading, Typed, number_and_unit, takes_text, typed};
 pub use types::{Record, SCHEMA};
 pub use uncertainty::{AppliesTo, Distribution, SourceEntry, Uncertainty, UncertaintyKind};
