@@ -60,7 +60,7 @@ pub use analysis::{
     WindowChoice, WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
-pub use edit::{Edited, add_stated, edit, remove};
+pub use edit::{Edited, add_stated, edit, paste_stated, remove};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};

@@ -112,6 +112,8 @@ pub struct EditLine {
     pub record: String,
     /// Why the text is refused.
     pub problem: Option<ProblemText>,
+    /// All of them, of a table one a row.
+    pub problems: Vec<ProblemText>,
     /// Both readings of an ambiguous number, the decimal one first.
     pub readings: Vec<String>,
 }

@@ -63,6 +63,10 @@ class Editor {
     return this.change('add_stated', [quantity, text, reading, now()]);
   }
 
+  pasteStated(text) {
+    return this.change('paste_stated', [text, now()]);
+  }
+
   remove(path) {
     return this.change('remove', [path, now()]);
   }

@@ -79,6 +79,7 @@ const calls = {
   finish: (later) => session.finish(Boolean(later)),
   edit: ([path, text, reading, when]) => session.edit(path, text, reading, when),
   add_stated: ([quantity, text, reading, when]) => session.add_stated(quantity, text, reading, when),
+  paste_stated: ([text, when]) => session.paste_stated(text, when),
   remove: ([path, when]) => session.remove(path, when),
   preview: (answers) => session.preview(answers),
   picked: (answers) => session.picked(answers),
