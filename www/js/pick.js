@@ -110,7 +110,7 @@ const pick = {
     const input = made('input');
     input.dataset.key = key;
     if (scan !== null) input.dataset.scan = scan;
-    const about = made('span', 'pick-about', words.get(`pick_about_${/^[xyzt]$/.test(key) ? 'unit' : key.endsWith('-step') ? 'step' : key}`));
+    const about = made('span', 'pick-about', words.get(`pick_about_${/^[xyz]$/.test(key) ? 'unit' : key.endsWith('-step') ? 'step' : key}`));
     about.id = `pick-about-${id}`;
     input.setAttribute('aria-describedby', about.id);
     if (key === 'serpentine') {
@@ -120,6 +120,8 @@ const pick = {
     } else {
       input.value = text;
       input.autocomplete = 'off';
+      // What has to be answered says so as long as it is empty.
+      if (scan !== null) Object.assign(input, { required: true, placeholder: words.get('pick_unanswered') });
       input.addEventListener('input', () => onText(input.value));
     }
     const note = made('span', 'blank-note');

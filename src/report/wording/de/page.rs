@@ -95,6 +95,8 @@ pub const WORDS: &[(&str, &str)] = &[
         "pick_about_unit",
         "Eine Zahl mit Einheit. Zählt die Datei Schritte, die Länge eines Schritts: 0,25 mm.",
     ),
+    ("pick_about_t", "Eine Zahl mit Einheit: 1 µs, wenn die Zeiten Mikrosekunden sind."),
+    ("pick_unanswered", "noch offen"),
     ("pick_x-step", "Schritt von Punkt zu Punkt längs x"),
     ("pick_y-step", "Schritt von Reihe zu Reihe längs y"),
     ("pick_z-step", "Schritt längs z"),

@@ -65,7 +65,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("unreadable_hint", "It was moved or changed after it was dropped. Drop it again."),
     (
         "drop",
-        "Drop the scan files anywhere on this page, or choose them, with their record if there is one.",
+        "Drop scan files (CSV, HDF5, NPY, MAT) anywhere on this page, or choose them; a record or a saved sheet too, if there is one. What is missing is asked.",
     ),
     ("pick_heading", "How is this file to be read?"),
     (
@@ -89,6 +89,8 @@ pub const WORDS: &[(&str, &str)] = &[
         "pick_about_unit",
         "A number with its unit. Where the file counts steps, the length of one step: 0.25 mm.",
     ),
+    ("pick_about_t", "A number with its unit: 1 µs where the times are microseconds."),
+    ("pick_unanswered", "to be answered"),
     ("pick_x-step", "Step from point to point along x"),
     ("pick_y-step", "Step from row to row along y"),
     ("pick_z-step", "Step along z"),
