@@ -71,7 +71,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ),
     (
         "drop",
-        "Die Scandateien irgendwo auf dieser Seite ablegen oder auswählen, mit ihrem Protokoll, falls es eines gibt.",
+        "Scandateien (CSV, HDF5, NPY, MAT) irgendwo auf dieser Seite ablegen oder auswählen; dazu ein Protokoll oder ein gesichertes Blatt, falls es eines gibt. Was fehlt, wird gefragt.",
     ),
     ("pick_heading", "Wie ist diese Datei zu lesen?"),
     (
