@@ -174,7 +174,11 @@ impl Around<'_> {
             };
             let unit = by_attribute.or_else(|| words::unit_of_name(single.name()))?;
             let unit = Some(unit.to_owned());
-            return Some(AxisSource::Array(ArrayRef { array: single.path.clone(), unit, step: None }));
+            return Some(AxisSource::Array(ArrayRef {
+                array: single.path.clone(),
+                unit,
+                step: None,
+            }));
         };
         let path = &array.numbers.path;
         reasons.push(because("layout-axis", path, name));
