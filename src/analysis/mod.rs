@@ -20,12 +20,14 @@ mod level_fields;
 mod line;
 mod look;
 mod noise_scans;
+mod pick;
 mod plane;
 mod point;
 mod prepare;
 mod repeats_average;
 mod results;
 mod revisits;
+mod saved;
 mod shots;
 mod skeleton;
 mod spread;
@@ -38,10 +40,12 @@ pub use assemble::{assemble, assemble_with};
 pub use conditions::conditions;
 pub use kept::Kept;
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
+pub use pick::{Answers, Pick, Preview, WrongAnswer, drafted, entry as picked_entry, picks};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
 pub use results::{
     FocalWave, LinePicture, Picture, PlanePicture, PressureProfiles, Results, ScanResult,
 };
+pub use saved::{Changed, Saved, saved};
 pub use skeleton::skeleton;
 pub use survey::{Plan, ScanPlan, survey};
 

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::place::{get, set};
 use super::read::read_value;
+use super::stated_table::stated_rows;
 use super::tiers::{Tier, tier_between};
 use super::typed::{Kind, Reading, Typed, kind_of, typed};
 use super::{Change, Record};
@@ -82,6 +83,26 @@ pub fn add_stated(
     keep_typed(&mut new, &path, text.trim());
     let row = get(&new, &path).cloned().unwrap_or_default();
     note(&mut new, &path, &Value::Null, &row, when);
+    finish(draft, new)
+}
+
+/// The draft with the stated values of a table behind its own, from text with headings as a spreadsheet
+/// gives it. All of it counts as one edit.
+///
+/// # Errors
+/// All that is wrong with the table, each with its line.
+pub fn paste_stated(draft: &Value, text: &str, when: Option<&str>) -> Result<Edited, Problems> {
+    let rows = stated_rows(&read_value(draft, "")?, text.as_bytes())?;
+    let first = get(draft, "stated").and_then(Value::as_array).map_or(0, Vec::len);
+    let mut new = draft.clone();
+    for (index, row) in rows.iter().enumerate() {
+        let path = format!("stated[{}]", first + index);
+        let row = json!(row);
+        if !set(&mut new, &path, row.clone()) {
+            return Err(vec![Problem::new("typed-no-blank").at(path)]);
+        }
+        note(&mut new, &path, &Value::Null, &row, when);
+    }
     finish(draft, new)
 }
 
@@ -334,6 +355,21 @@ mod tests {
             add_stated(&draft(), "pc", "1,500 MPa", None, NOW),
             Ok(Edited::Ambiguous(_))
         ));
+    }
+
+    /// Cells as a spreadsheet copies them: tabs, headings, decimal commas.
+    #[test]
+    fn a_pasted_table_fills_rows_and_says_which_are_wrong() {
+        let table = "quantity\tvalue\tunit\ttolerance\npc\t8,3\tMPa\t±15 %\npr\t5\tMPa\t\n";
+        let (new, tier) = done(paste_stated(&draft(), table, NOW));
+        assert_eq!(tier, Some(Tier::Sheet));
+        assert_eq!(new["stated"].as_array().unwrap().len(), 4);
+        assert_eq!(new["stated"][2]["value"], json!(8.3));
+        assert_eq!(new["changes"].as_array().unwrap().len(), 2);
+        let wrong = paste_stated(&draft(), "quantity;value\npc;much\nnothing;5\npr;1\n", NOW);
+        let lines: Vec<_> = wrong.unwrap_err().into_iter().filter_map(|p| p.place.path).collect();
+        assert_eq!(lines.len(), 2);
+        assert!(lines[0].starts_with("line 2") && lines[1].starts_with("line 3"), "{lines:?}");
     }
 
     /// What the record's own checks refuse is refused here, with the same codes.

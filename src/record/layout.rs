@@ -111,6 +111,9 @@ pub struct ArrayRef {
     /// Unit of its numbers; where blank, the unit that the file states, else SI.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unit: Option<String>,
+    /// How many units one of its numbers is, where they count steps; 1 where blank.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step: Option<f64>,
 }
 
 /// Equal steps along an axis.

@@ -165,6 +165,7 @@ mod generate {
                 ("Tolerance", "upper"),
                 ("Reading", "value"),
                 ("Stated", "value"),
+                ("ArrayRef", "step"),
                 ("AxisSteps", "start"),
                 ("AxisSteps", "step"),
                 ("TimeSteps", "t0"),

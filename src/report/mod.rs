@@ -14,6 +14,7 @@ mod further_maps;
 mod glossary;
 mod look;
 pub mod model;
+mod pick;
 mod plain_symbols;
 mod pressure_profiles;
 mod provenance;
@@ -21,6 +22,7 @@ mod remarks;
 mod repeats;
 mod revisits;
 pub mod rounding;
+mod saved;
 mod sections;
 mod stated_uncertainty;
 mod verdict_sentence;
@@ -30,8 +32,10 @@ pub mod wording;
 
 pub use entries::sheet;
 pub use look::look_lines;
+pub use pick::{PickText, WrongText, pick_text, preview_text, wrong_texts};
 pub use plain_symbols::plain_symbols;
 pub use provenance::sheet_number;
+pub use saved::compared;
 pub use remarks::{ProblemText, problem_texts, rank};
 
 use crate::analysis::Results;

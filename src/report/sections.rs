@@ -14,6 +14,7 @@ use crate::base::quantity::{TimeBase, WindowKind, entry_of};
 use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
 use crate::base::units;
 use crate::base::verdict::VerdictEntry;
+use crate::record::ExcitationMode;
 
 /// All sections; one without data has no blocks.
 pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Section> {
@@ -117,6 +118,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
     ];
     let e = &r.excitation;
+    let exposure = r.exposure.as_ref();
     let level = levels(results, words);
     let own = r.scans.iter().any(|scan| scan.level.is_some());
     let level_path = if own { "" } else { "excitation.level" };
@@ -138,6 +140,15 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             words,
         ),
         item(
+            label("exposure-mode"),
+            exposure.and_then(|x| x.mode).map(|mode| match mode {
+                ExcitationMode::Cw => label("mode-cw"),
+                ExcitationMode::Burst => label("mode-burst"),
+            }),
+            "exposure.mode",
+            words,
+        ),
+        item(
             label("exposure-burst"),
             r.exposure
                 .as_ref()
@@ -150,6 +161,29 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             label("exposure-repetition"),
             plain(r.exposure.as_ref().and_then(|x| x.repetition_hz), "Hz"),
             "exposure.repetition_hz",
+            words,
+        ),
+        item(
+            label("exposure-train"),
+            exposure
+                .and_then(|x| x.train_s)
+                .map(|s| format!("{}\u{a0}s", rounding::shortest(s, marks))),
+            "exposure.train_s",
+            words,
+        ),
+        item(
+            label("exposure-level"),
+            exposure.and_then(|x| x.level).map(|level| {
+                let unit = e.level_unit.as_deref().unwrap_or("");
+                format!("{}\u{a0}{unit}", rounding::shortest(level, marks)).trim_end().to_owned()
+            }),
+            "exposure.level",
+            words,
+        ),
+        item(
+            label("exposure-source"),
+            exposure.and_then(|x| x.source_of_values.clone()),
+            "exposure.source_of_values",
             words,
         ),
     ];
@@ -172,6 +206,12 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             label("bits"),
             r.sensor.bits.map(|b| b.to_string()).or_else(by_range),
             "sensor.bits",
+            words,
+        ),
+        item(
+            label("linear-limit"),
+            number(r.sensor.linear_limit_pa, "Pa").or_else(by_range),
+            "sensor.linear_limit_pa",
             words,
         ),
         item(

@@ -77,9 +77,13 @@ pub fn table(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<Ve
         return None;
     }
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    // The record's own values come first, then those of its file.
+    let typed =
+        sheet.record.get("stated").and_then(serde_json::Value::as_array).map_or(0, Vec::len);
+    let own = if results.record.stated_file.is_some() { typed } else { usize::MAX };
     let mut rows: Vec<VerdictRow> = gravest(&sheet.verdicts)
         .into_iter()
-        .filter_map(|i| sheet.verdicts.get(i).map(|entry| row(results, i, entry, words)))
+        .filter_map(|i| sheet.verdicts.get(i).map(|entry| row(results, i < own, i, entry, words)))
         .collect();
     let mut notes = Vec::new();
     if sheet.verdicts.len() > rows.len() {
@@ -134,7 +138,13 @@ fn rule(sheet: &Sheet, words: &dyn Wording) -> String {
     sentence(&code, &args, words)
 }
 
-fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wording) -> VerdictRow {
+fn row(
+    results: &Results,
+    own: bool,
+    index: usize,
+    entry: &VerdictEntry,
+    words: &dyn Wording,
+) -> VerdictRow {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let marks = words.marks();
     let mut remarks: Vec<String> = Vec::new();
@@ -151,8 +161,16 @@ fn row(results: &Results, index: usize, entry: &VerdictEntry, words: &dyn Wordin
         symbol: entry_of(&entry.quantity).map_or("", |e| e.symbol).to_owned(),
         name: name(entry, words),
         stated: stated(results, index, entry, words),
-        path: format!("stated[{index}]"),
-        origin: entry.origin.clone().unwrap_or_default(),
+        // What a file states is changed in that file, and does not look as if it could be typed into.
+        path: if own { format!("stated[{index}]") } else { String::new() },
+        origin: match (&results.record.stated_file, own) {
+            (Some(file), false) => {
+                let from = label("stated-in-file").replace("{file}", file);
+                let said = entry.origin.iter().cloned().chain([from]);
+                said.collect::<Vec<_>>().join("; ")
+            }
+            _ => entry.origin.clone().unwrap_or_default(),
+        },
         measured: measured(entry, words).unwrap_or_else(|| label("not-measured")),
         probability: probability(entry, words),
         e_n: entry.e_n.map_or_else(String::new, |e_n| rounding::fixed(e_n, 2, marks)),

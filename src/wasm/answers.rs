@@ -5,7 +5,7 @@ use wasm_bindgen::JsValue;
 
 use super::language::words;
 use crate::base::error::Problem;
-use crate::report::{ProblemText, problem_texts};
+use crate::report::{PickText, ProblemText, problem_texts};
 
 /// Thrown by every method that fails.
 #[derive(Serialize)]
@@ -54,6 +54,10 @@ pub struct Opened {
     pub scans: Vec<ScanLine>,
     /// Opaque; for the band workers.
     pub plan: String,
+    /// What has to be asked of files of others, before there can be a sheet.
+    pub picks: Vec<PickText>,
+    /// Files of a saved sheet that are not here yet.
+    pub missing: Vec<String>,
 }
 
 #[derive(Default, Serialize)]
@@ -89,6 +93,8 @@ pub struct Finished {
     pub settled: bool,
     /// Whether the waveforms have to be read again first; the rest is then empty.
     pub again: bool,
+    /// The numbers against those of the saved sheet, line by line.
+    pub compared: Vec<String>,
 }
 
 /// What came of an edit.
@@ -102,6 +108,8 @@ pub struct EditLine {
     pub record: String,
     /// Why the text is refused.
     pub problem: Option<ProblemText>,
+    /// All of them, of a table one a row.
+    pub problems: Vec<ProblemText>,
     /// Both readings of an ambiguous number, the decimal one first.
     pub readings: Vec<String>,
 }

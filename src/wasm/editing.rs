@@ -44,6 +44,15 @@ impl Session {
         self.with_draft(|draft| record::add_stated(draft, quantity, text, reading, when))
     }
 
+    /// Adds the stated values of a pasted table.
+    ///
+    /// # Errors
+    /// As [`Session::edit`].
+    pub fn paste_stated(&mut self, text: &str, when: &str) -> Result<JsValue, JsValue> {
+        let when = some(when);
+        self.with_draft(|draft| record::paste_stated(draft, text, when))
+    }
+
     /// Takes an entry out of a list.
     ///
     /// # Errors
@@ -103,8 +112,8 @@ impl Session {
                 EditLine { readings, ..EditLine::default() }
             }
             Err(problems) => {
-                let problem = report::problem_texts(&problems, words()).into_iter().next();
-                EditLine { problem, ..EditLine::default() }
+                let problems = report::problem_texts(&problems, words());
+                EditLine { problem: problems.first().cloned(), problems, ..EditLine::default() }
             }
         };
         let draft = self.record.as_ref().map_or_else(String::new, |(text, _)| text.clone());

@@ -6,6 +6,8 @@ mod example;
 mod hasher;
 mod language;
 mod page_file;
+mod picking;
+mod saving;
 mod session;
 
 pub use hasher::Hasher;

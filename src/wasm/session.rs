@@ -13,7 +13,7 @@ use super::answers::{
 };
 use super::language::{self, words};
 use super::{example, hasher, page_file::PageFile};
-use crate::analysis::{self, BandRunner, Briefing, Kept, Plan, Prepared, Results};
+use crate::analysis::{self, BandRunner, Briefing, Kept, Pick, Plan, Prepared, Results, Saved};
 use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::container::Samples;
@@ -45,6 +45,10 @@ pub struct Session {
     bands: BTreeMap<(usize, usize), Vec<f64>>,
     pub(super) hashes: BTreeMap<String, String>,
     results: Option<Results>,
+    /// Files of others of which somebody has to say how they are read.
+    pub(super) picks: Vec<Pick>,
+    /// The saved sheet with which the numbers are compared.
+    pub(super) saved: Option<Saved>,
 }
 
 #[wasm_bindgen]
@@ -108,8 +112,12 @@ impl Session {
             files: Vec::new(),
             scans: Vec::new(),
             plan: String::new(),
+            picks: Vec::new(),
+            missing: self.missing_of_saved(),
         };
         if let Err(problems) = self.prepare_and_survey() {
+            opened.picks =
+                self.picks.iter().map(|pick| report::pick_text(pick, words())).collect();
             opened.problems = report::problem_texts(&problems, words());
         }
         opened.record = self.record_to_save();
@@ -276,6 +284,11 @@ impl Session {
             findings,
             fit: made.fit,
             settled: !later,
+            compared: self
+                .saved
+                .as_ref()
+                .map(|saved| report::compared(saved, &made.sheet, words()))
+                .unwrap_or_default(),
             ..Finished::default()
         };
         if !later {
@@ -353,6 +366,7 @@ impl Session {
         self.prepared = None;
         self.plan = None;
         self.results = None;
+        self.picks.clear();
         self.pending = None;
         self.kept = Kept::default();
         self.runner = BandRunner::default();
@@ -368,9 +382,25 @@ impl Session {
             }
             let text = serde_json::to_string_pretty(&proposed).unwrap_or_default();
             self.record = Some((text, String::new()));
+            // What was guessed is confirmed by a person first.
+            self.picks = analysis::picks(&proposed, &self.files);
+            if !self.picks.is_empty() {
+                return Err(problems);
+            }
         }
         let record = self.typed()?;
-        let prepared = analysis::prepare(record, &self.files)?;
+        let prepared = match analysis::prepare(record.clone(), &self.files) {
+            Ok(prepared) => prepared,
+            Err(problems) => {
+                let unread = |problem: &Problem| {
+                    matches!(problem.code.as_str(), "layout-choose" | "layout-incomplete")
+                };
+                if problems.iter().any(unread) {
+                    self.picks = analysis::picks(&record, &self.files);
+                }
+                return Err(problems);
+            }
+        };
         self.plan = Some(analysis::survey(&prepared)?);
         self.prepared = Some(prepared);
         Ok(())

@@ -48,12 +48,26 @@ class Editor {
     return this.edited && this.drafts.now !== null ? { text: this.drafts.now, name: this.name, edited: true } : undefined;
   }
 
+  // A draft that the page made with a person's answers.
+  take(files, text) {
+    this.reset();
+    Object.assign(this, { files, edited: true });
+    this.drafts.begin(text);
+    this.setUnsaved(true);
+    kept.put(files, text, '');
+    this.refresh();
+  }
+
   fill(path, text, reading = '') {
     return this.change('edit', [path, text, reading, now()]);
   }
 
   addStated(quantity, text, reading = '') {
     return this.change('add_stated', [quantity, text, reading, now()]);
+  }
+
+  pasteStated(text) {
+    return this.change('paste_stated', [text, now()]);
   }
 
   remove(path) {

@@ -7,10 +7,18 @@ const PATIENCE = 150;
 // The progress line is worded anew this often, in milliseconds.
 const WORDED_EVERY = 150;
 
+// Not a failure: something has to be answered before there can be a sheet.
+class Asking extends Error {
+  constructor(opened) {
+    super();
+    this.opened = opened;
+  }
+}
+
 class Job {
   // `record` takes the place of the files' own.
-  constructor({ engine, pool, hashing }, files, { record, onOpen } = {}) {
-    Object.assign(this, { engine, pool, hashing, files, onOpen });
+  constructor({ engine, pool, hashing }, files, { record, onOpen, onAsk } = {}) {
+    Object.assign(this, { engine, pool, hashing, files, onOpen, onAsk });
     this.inputs = { example: files.example, files: [...files.list], record };
     this.since = performance.now();
     this.alive = true;
@@ -34,6 +42,7 @@ class Job {
     state.json = null;
     setPhase('working');
     paper.hideProblems();
+    pick.hide();
     tray.hideFindings();
     tray.showProgress(words.get('reading'));
     tray.say(words.get('reading'));
@@ -60,7 +69,9 @@ class Job {
     this.opened = opened;
     save.record = opened.record ?? null;
     save.refresh();
-    this.showFiles(opened.problems);
+    const asks = !opened.ok && (opened.picks.length > 0 || opened.missing.length > 0);
+    this.showFiles(asks ? [] : opened.problems);
+    if (asks) throw new Asking(opened);
     if (!opened.ok) throw new Refusal(opened.problems);
     // The band workers are given the record that the engine proposed, where none was dropped.
     const used = record && { ...record, text: record.text ?? opened.record };
@@ -166,10 +177,24 @@ class Job {
     }
     paper.showSheet(result);
     tray.showFindings(result.findings);
+    tray.showCompared(result.compared);
+    save.refresh();
+  }
+
+  // What has to be told first: how a file is read, or which files belong to a saved sheet.
+  ask({ picks, missing, problems }) {
+    setPhase('asking');
+    tray.hideProgress();
+    if (missing.length > 0) paper.showProblems(words.get('saved_files'), missing.map((text) => ({ file: '', text, hint: '' })));
+    else this.onAsk?.(picks, problems);
     save.refresh();
   }
 
   refuse(error) {
+    if (error instanceof Asking) {
+      this.ask(error.opened);
+      return;
+    }
     const trapped = [{ file: '', text: words.get('trapped'), hint: words.get('trapped_hint') }];
     const problems = error instanceof Refusal ? error.problems : trapped;
     if (!(error instanceof Refusal)) console.error(error);

@@ -53,9 +53,22 @@ const start = async () => {
   Object.defineProperty(state, 'check', { value: () => crew.engine.ask('selfcheck') });
 
   let job = null;
+  // How a file of others is read is asked; the sheet follows the answers.
+  const onAsk = (picks) => {
+    pick.show(picks, crew.engine, (draft) => {
+      // A record that was given keeps its name.
+      const { record_name: name } = job.opened;
+      editor.take(files, draft);
+      editor.name = name;
+      picked = true;
+      editor.reload();
+    });
+  };
+  let picked = false;
   const run = () => {
+    byId('pick-again').hidden = !picked;
     state.workers = Pool.wanted();
-    job = new Job(crew, files, { record: editor.recordFor(files), onOpen: (opened) => editor.opened(files, opened) });
+    job = new Job(crew, files, { record: editor.recordFor(files), onOpen: (opened) => editor.opened(files, opened), onAsk });
     job.showFiles([]);
     job.run();
   };
@@ -80,7 +93,11 @@ const start = async () => {
     // A later change, made while the earlier job came to rest, is the one that counts.
     if (change !== changes) return;
     offer.hide();
-    if (files.isOther) editor.reset();
+    if (files.isOther) {
+      picked = false;
+      editor.reset();
+      pick.forget();
+    }
     byId('start-over').disabled = files.empty;
     save.record = null;
     if (files.empty) {
@@ -105,6 +122,12 @@ const start = async () => {
   editor.onTaken = () => offer.taken();
   offer.show();
   byId('example').addEventListener('click', () => files.tryExample());
+  byId('pick-again').addEventListener('click', () => {
+    picked = false;
+    editor.clearKept();
+    editor.reset();
+    editor.reload();
+  });
   byId('start-over').addEventListener('click', () => files.clear());
   byId('again').addEventListener('click', () => files.onChange());
   byId('cancel').addEventListener('click', async () => {
@@ -126,6 +149,7 @@ const start = async () => {
     if (files.empty) offer.show();
     // What stands in the way is found again, and said in the other language.
     else if (refused) files.onChange();
+    else if (state.phase === 'asking') editor.reload();
     else await job?.speak();
   });
   byId('other-language').disabled = false;

@@ -3,7 +3,7 @@
 'use strict';
 
 const state = {
-  // 'empty' | 'working' | 'done' | 'refused' | 'cancelled' | 'unable'
+  // 'empty' | 'working' | 'asking' | 'done' | 'refused' | 'cancelled' | 'unable'
   phase: 'empty',
   // Band workers in use; see `Pool.wanted`.
   workers: 0,

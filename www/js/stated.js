@@ -59,7 +59,7 @@ const stated = {
     close.type = 'button';
     const note = made('span', 'blank-note');
     note.setAttribute('role', 'alert');
-    form.append(select, ' ', input, ' ', add, ' ', close, note);
+    form.append(select, ' ', input, ' ', add, ' ', close, note, made('span', 'add-about', words.get('stated_paste')));
     const keep = () => Object.assign(draft, { quantity: select.value, text: input.value });
     select.addEventListener('change', keep);
     input.addEventListener('input', keep);
@@ -90,6 +90,19 @@ const stated = {
         note.append(`${line.problem?.text ?? ''} ${line.problem?.hint ?? ''}`);
       }
     };
+    // Cells of a spreadsheet with their headings fill several rows at once.
+    input.addEventListener('paste', async (event) => {
+      const table = event.clipboardData.getData('text/plain');
+      if (!/\n./.test(table.trim())) return;
+      event.preventDefault();
+      keep();
+      stated.draft = null;
+      const line = await editor.pasteStated(table);
+      if (line.ok) return;
+      stated.draft = draft;
+      const all = line.problems ?? [line.problem];
+      note.replaceChildren(...all.map(({ text, hint }) => made('span', 'problem-row', `${text} ${hint}`)));
+    });
     form.addEventListener('submit', (event) => {
       event.preventDefault();
       send();

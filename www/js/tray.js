@@ -87,7 +87,14 @@ const tray = {
     return row;
   },
 
+  // The numbers against those of a saved sheet.
+  showCompared(lines) {
+    byId('saved-part').hidden = lines.length === 0;
+    byId('saved-lines').replaceChildren(...lines.map((line) => made('li', '', line)));
+  },
+
   hideFindings() {
+    byId('saved-part').hidden = true;
     byId('findings-part').hidden = true;
   },
 };

@@ -5,6 +5,8 @@
 // A record larger than this is none.
 const RECORD_BYTES = 4 * 1024 * 1024;
 // Files are hashed in slices of this size, so that memory stays small whatever a file's size.
+// A saved sheet is read up to this size.
+const SHEET_BYTES = 96 * 1024 * 1024;
 const SLICE_BYTES = 4 * 1024 * 1024;
 
 let session = null;
@@ -30,6 +32,9 @@ const recordAmong = (files) => {
   return says ?? (candidates.length === 1 ? candidates[0] : null);
 };
 
+// A saved sheet; of one that is too long the end is missing, and the engine says so.
+const textOf = (file) => new FileReaderSync().readAsText(file.slice(0, SHEET_BYTES));
+
 const calls = {
   start([module, tag]) {
     wasm_bindgen.initSync({ module });
@@ -47,13 +52,16 @@ const calls = {
     }
     let used = record;
     let recordFile = null;
+    const sheetFile = files.find(({ name }) => /\.html?$/i.test(name));
+    const saved = sheetFile && session.set_saved(textOf(sheetFile), sheetFile.name);
+    if (!used && saved && !recordAmong(files)) used = { text: saved, name: 'record.json', edited: true };
     if (!used) {
       const found = recordAmong(files);
       recordFile = found ? found.file : null;
       used = { text: found ? found.text : undefined, name: found ? found.file.name : '' };
     }
     for (const file of files) {
-      if (file !== recordFile && file.name !== used.name) session.add_file(file.name, file);
+      if (file !== recordFile && file !== sheetFile && file.name !== used.name) session.add_file(file.name, file);
     }
     if (used.edited) session.set_edited(used.text, used.name);
     else session.set_record(used.text, used.name);
@@ -71,7 +79,10 @@ const calls = {
   finish: (later) => session.finish(Boolean(later)),
   edit: ([path, text, reading, when]) => session.edit(path, text, reading, when),
   add_stated: ([quantity, text, reading, when]) => session.add_stated(quantity, text, reading, when),
+  paste_stated: ([text, when]) => session.paste_stated(text, when),
   remove: ([path, when]) => session.remove(path, when),
+  preview: (answers) => session.preview(answers),
+  picked: (answers) => session.picked(answers),
   set_draft: (text) => session.set_draft(text),
   sizes: ([names, bytes]) => session.sizes(names, new Float64Array(bytes)),
   set_hash: ([name, hex]) => session.set_hash(name, hex),

@@ -18,6 +18,7 @@ mod head;
 mod header;
 mod heading;
 mod index;
+mod indices;
 mod lines;
 mod number;
 mod pass;
@@ -72,6 +73,9 @@ impl Text {
         let bare = head.headings.is_none();
         let alone: Vec<usize> = if bare && (MIN_FOLDED..=MAX_COLUMNS).contains(&head.width) {
             (0..head.width).collect()
+        } else if bare && head.width >= indices::FEWEST_COLUMNS {
+            // Positions may stand before the samples.
+            vec![0, 1]
         } else {
             plan.groups.iter().filter(|group| !group.wide).map(|group| group.first).collect()
         };
@@ -86,6 +90,13 @@ impl Text {
             plan = Plan::of(&header::headings(vec![String::new(); head.width]), decimal)?;
         }
         let mut notes = Vec::new();
+        if bare
+            && fold.is_none()
+            && let Some((found, note)) = indices::plan(&passed.watch, head.width)
+        {
+            plan = found;
+            notes.push(note);
+        }
         if let Some(fold) = &fold {
             let time = fold.roles.iter().position(|role| *role == Role::Sample);
             let name = time.and_then(|time| plan.groups.get(time)).map(|group| group.name.clone());

@@ -59,6 +59,24 @@ pub fn with_stated_table(mut record: Record, bytes: &[u8], file: &str) -> Result
     Ok(record)
 }
 
+/// The rows of a table as they are written in a record.
+///
+/// # Errors
+/// As [`with_stated_table`], without a file's name.
+pub fn stated_rows(record: &Record, bytes: &[u8]) -> Result<Vec<Stated>, Problems> {
+    let own = record.stated.len();
+    let with = with_stated_table(record.clone(), bytes, "").map_err(|problems| {
+        problems
+            .into_iter()
+            .map(|mut problem| {
+                problem.place.file = None;
+                problem
+            })
+            .collect::<Problems>()
+    })?;
+    Ok(with.stated.into_iter().skip(own).collect())
+}
+
 /// Stated values with their lines.
 fn read(bytes: &[u8]) -> Result<Vec<(u64, Stated)>, Problems> {
     if bytes.len() > MAX_TABLE_BYTES {

@@ -95,6 +95,14 @@ pub fn typed(
     }
 }
 
+/// A number and the unit behind it, as typed.
+///
+/// # Errors
+/// `typed-not-a-number`, `typed-ambiguous`.
+pub fn number_and_unit(text: &str) -> Result<(f64, &str), Problem> {
+    number::number(text).map_err(fault)
+}
+
 /// Whether a blank at a path takes text.
 pub fn takes_text(path: &str) -> bool {
     kind_of(path).is_some()

@@ -48,12 +48,16 @@ fn rows_of(row: &VerdictRow, e_n: bool) -> String {
     let mut html = format!(
         "<tr class=\"{outcome}{more}\" data-verdict=\"{outcome}\" data-quantity=\"{id}\" data-scan=\"{scan}\">\
          <td class=\"name\"><span class=\"symbol\">{symbol}</span> {name}</td>\
-         <td class=\"stated\"><span data-path=\"{path}\">{stated}</span>{origin}</td><td class=\"measured\">{measured}</td>\
+         <td class=\"stated\"><span{path}>{stated}</span>{origin}</td><td class=\"measured\">{measured}</td>\
          <td class=\"num probability\">{probability}</td>{ratio}\
          <td class=\"verdict\">{mark}<strong>{word}</strong></td></tr>\n",
         id = escape::text(&row.quantity),
         scan = escape::text(&row.scan),
-        path = escape::text(&row.path),
+        path = if row.path.is_empty() {
+            String::new()
+        } else {
+            format!(" data-path=\"{}\"", escape::text(&row.path))
+        },
         symbol = symbol(&row.symbol),
         name = rich(&row.name),
         stated = rich(&row.stated),

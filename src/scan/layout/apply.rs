@@ -71,8 +71,13 @@ pub fn apply(container: &dyn Container, layout: &Layout) -> Result<Parts, Proble
         };
         found.map_err(|problem| problems.push(problem)).ok()
     };
-    let positions =
+    let mut positions =
         [take(&layout.x, AxisName::X), take(&layout.y, AxisName::Y), take(&layout.z, AxisName::Z)];
+    if let (Some(points), Some(AxisSource::Steps(_)), Some(AxisSource::Steps(_))) =
+        (size(AxisName::Point), &layout.x, &layout.y)
+    {
+        raster(&mut positions, points);
+    }
     let levels = take(&layout.level, AxisName::Level);
     let (mut interval, mut start, mut instants) = (None, None, None);
     match &layout.time {
@@ -120,6 +125,19 @@ pub fn apply(container: &dyn Container, layout: &Layout) -> Result<Parts, Proble
     })
 }
 
+/// Steps along x and y of points that are listed row by row become one position a point, x the faster;
+/// only where they fill the points.
+fn raster(positions: &mut [Option<Numbers>; 3], points: u64) {
+    let [Some(x), Some(y), _] = positions else { return };
+    let (columns, rows) = (x.values.len(), y.values.len());
+    if columns < 2 || rows < 2 || columns as u64 * rows as u64 != points || points > 1 << 22 {
+        return;
+    }
+    x.values = x.values.iter().copied().cycle().take(columns * rows).collect();
+    y.values = y.values.iter().flat_map(|v| std::iter::repeat_n(*v, columns)).collect();
+    (x.shape, y.shape) = (vec![points], vec![points]);
+}
+
 /// Dimensions as the program that wrote the file shows them.
 pub fn shown(array: &ArrayInfo) -> Vec<u64> {
     let mut shape = array.shape.clone();
@@ -148,6 +166,7 @@ fn from_array(container: &dyn Container, at: &ArrayRef) -> Result<Numbers, Probl
         }
         _ => 1.0,
     };
+    let factor = factor * at.step.unwrap_or(1.0);
     if factor != 1.0 {
         for value in &mut found.values {
             *value *= factor;

@@ -174,7 +174,11 @@ impl Around<'_> {
             };
             let unit = by_attribute.or_else(|| words::unit_of_name(single.name()))?;
             let unit = Some(unit.to_owned());
-            return Some(AxisSource::Array(ArrayRef { array: single.path.clone(), unit }));
+            return Some(AxisSource::Array(ArrayRef {
+                array: single.path.clone(),
+                unit,
+                step: None,
+            }));
         };
         let path = &array.numbers.path;
         reasons.push(because("layout-axis", path, name));
@@ -411,5 +415,5 @@ fn because(code: &str, path: &str, axis: &str) -> Finding {
 }
 
 fn reference(array: &AxisArray, unit: Option<&'static str>) -> ArrayRef {
-    ArrayRef { array: array.numbers.path.clone(), unit: unit.map(str::to_owned) }
+    ArrayRef { array: array.numbers.path.clone(), unit: unit.map(str::to_owned), step: None }
 }

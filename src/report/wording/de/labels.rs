@@ -149,6 +149,13 @@ fn sections(key: &str) -> Option<&'static str> {
         // As they are typed.
         "u-kind-standard" => "standard",
         "u-kind-half-width" => "half-width",
+        "exposure-mode" => "Behandlung: Betrieb",
+        "mode-cw" => "cw",
+        "mode-burst" => "burst",
+        "exposure-train" => "Behandlung: gesamte Folge",
+        "exposure-level" => "Behandlung: Pegel",
+        "exposure-source" => "Behandlung: angegeben in",
+        "stated-in-file" => "aus der Datei {file}; geändert wird ein Wert dort",
         "exposure-burst" => "Behandlung: Burst",
         "exposure-repetition" => "Behandlung: Bursts je Sekunde",
         "decision-heading" => "Entscheidungsregel",

@@ -109,6 +109,34 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
+        "saved-no-data" => s(
+            "Diese HTML-Datei ist kein gesichertes Blatt: Sie enthält keine Daten eines solchen.",
+            "Das Blatt aus der Seite neu sichern, oder Protokoll und Dateien angeben.",
+        ),
+        "saved-too-long" => s(
+            a.fill("Die Daten in diesem gesicherten Blatt sind länger als {limit} MB."),
+            "So lang ist kein Blatt dieses Programms; Protokoll und Dateien angeben.",
+        ),
+        "saved-broken" => s(
+            a.fill("Die Daten in diesem gesicherten Blatt sind beschädigt: {found}."),
+            "Eine unbeschädigte Kopie nehmen, oder Protokoll und Dateien angeben.",
+        ),
+        "saved-other-kind" => s(
+            a.fill("Die Daten in dieser Datei sind kein Blatt: „{expected}“ war erwartet, „{found}“ steht dort."),
+            "Ein Blatt angeben, das diese Seite gesichert hat.",
+        ),
+        "saved-agrees" => s(a.fill("Alle {count} Größen stimmen mit dem gesicherten Blatt überein."), ""),
+        "saved-differs" => s(a.fill("{found} von {count} Größen weichen vom gesicherten Blatt ab:"), ""),
+        "saved-quantity" => s(a.fill("{name} ({scan}): gesichert {before}, jetzt {after}."), ""),
+        "pick-needed" => s("Das muss bekannt sein, bevor die Datei gelesen werden kann.", ""),
+        "pick-columns" => s(
+            a.fill("„{found}“ teilt die {points} Punkte nicht in ganze Reihen."),
+            "Angeben, wie viele Punkte eine Reihe hat.",
+        ),
+        "pick-preview" => s(
+            a.fill("{seen} von {points} Punkten angesehen, je {samples} Abtastwerte im Abstand von {interval} ns, {duration} µs lang; {across} mm längs x, {up} mm längs y; der lauteste schwingt um ±{loudest} mV."),
+            "",
+        ),
         "layout-choose" => s(
             format!(
                 "{} lässt sich lesen als: {} (eine von {} Lesarten).",

@@ -102,6 +102,34 @@ pub fn findings(code: &str, a: &Filled<'_>) -> Option<Sentence> {
 
 pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
     Some(match code {
+        "saved-no-data" => s(
+            "This HTML file is no saved sheet: it holds no data of one.",
+            "Save the sheet again from the page, or give the record and its files.",
+        ),
+        "saved-too-long" => s(
+            a.fill("The data in this saved sheet are longer than {limit} MB."),
+            "No sheet of this program is that long; give the record and its files.",
+        ),
+        "saved-broken" => s(
+            a.fill("The data in this saved sheet are damaged: {found}."),
+            "Take an undamaged copy, or give the record and its files.",
+        ),
+        "saved-other-kind" => s(
+            a.fill("The data in this file are not a sheet: “{expected}” was expected, “{found}” was found."),
+            "Give a sheet that this page saved.",
+        ),
+        "saved-agrees" => s(a.fill("All {count} quantities agree with the saved sheet."), ""),
+        "saved-differs" => s(a.fill("{found} of {count} quantities differ from the saved sheet:"), ""),
+        "saved-quantity" => s(a.fill("{name} ({scan}): {before} saved, {after} now."), ""),
+        "pick-needed" => s("This has to be known before the file can be read.", ""),
+        "pick-columns" => s(
+            a.fill("“{found}” does not divide the {points} points into whole rows."),
+            "Type how many points one row has.",
+        ),
+        "pick-preview" => s(
+            a.fill("{seen} of {points} points looked at, {samples} samples each, {interval} ns apart, {duration} µs long; {across} mm along x by {up} mm along y; the loudest swings by ±{loudest} mV."),
+            "",
+        ),
         "layout-choose" => s(
             format!(
                 "{} can be read as {} (one of {} readings).",

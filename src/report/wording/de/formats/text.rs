@@ -93,6 +93,10 @@ fn note(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("Die lange Tabelle wurde gelesen als {points} Punkte zu {samples} Abtastwerten, längs {}."),
             "Prüfen, ob das die Punkte und Abtastwerte des Scans sind.",
         ),
+        "text-index-columns" => s(
+            a.fill("Die Tabelle hat keine Überschriften; ihre ersten zwei Spalten nennen jeden Platz eines Gitters von {columns} × {rows} genau einmal und gelten als x und y, die übrigen {samples} Spalten als Abtastwerte."),
+            "Prüfen, ob das stimmt.",
+        ),
         "text-empty-cells" => s(
             format!(
                 "{} Zellen sind leer und gelten nicht als Zahl; die erste steht bei {}.",

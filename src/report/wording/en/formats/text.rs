@@ -77,6 +77,10 @@ fn note(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("The long table was read as {points} points of {samples} samples, along {}."),
             "Check that these are the points and samples of the scan.",
         ),
+        "text-index-columns" => s(
+            a.fill("The table has no headings; its first two columns name each place of a grid of {columns} × {rows} once and were taken as x and y, the other {samples} columns as samples."),
+            "Check that this is so.",
+        ),
         "text-empty-cells" => s(
             a.fill("{count} cells are empty and count as not a number; the first stands at {}."),
             "Check the export if these cells should hold values.",

@@ -1,0 +1,109 @@
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use super::*;
+use crate::analysis::skeleton;
+use crate::formats::source::Memory;
+use crate::record::Role;
+
+/// 5 × 4 points of 40 samples: a value that says where it stands.
+fn table(head: &str, before: impl Fn(usize, usize) -> String) -> FileSet {
+    let mut text = head.to_owned();
+    for (j, i) in (0..4).flat_map(|j| (0..5).map(move |i| (j, i))) {
+        text.push_str(&before(i, j));
+        for k in 0..40 {
+            let value = (100 + 10 * i + j) * if k == 20 { 1 } else { 0 };
+            let _ = write!(text, "{value},");
+        }
+        text.pop();
+        text.push('\n');
+    }
+    let mut files = FileSet::default();
+    files.insert("scan.csv", Arc::new(Memory(Arc::from(text.as_bytes()))));
+    files
+}
+
+fn typed(pairs: &[(&str, &str)]) -> BTreeMap<String, String> {
+    pairs.iter().map(|(key, text)| ((*key).to_owned(), (*text).to_owned())).collect()
+}
+
+fn keys(choice: &Choice) -> Vec<&str> {
+    choice.fields.iter().map(|field| field.key).collect()
+}
+
+#[test]
+fn indices_without_headings_are_asked_for_and_read() {
+    let files = table("", |i, j| format!("{i},{j},"));
+    let (record, _) = skeleton(&files);
+    let picks = picks(&record, &files);
+    let [pick] = picks.as_slice() else { panic!() };
+    assert_eq!(pick.notes[0].code, "text-index-columns");
+    assert_eq!(pick.choices.len(), 2);
+    let choice = &pick.choices[0];
+    assert_eq!(keys(choice), ["x", "y", "dt", "volts"]);
+    let none = answered(choice, &BTreeMap::new());
+    let wrong: Vec<_> =
+        none.wrong.iter().map(|w| (w.key.as_str(), w.problem.code.as_str())).collect();
+    assert_eq!(wrong, [("dt", "pick-needed"), ("volts", "pick-needed")]);
+    let answers =
+        typed(&[("x", "0,25 mm"), ("y", "500 µm"), ("dt", "50 MHz"), ("volts", "0.1 mV")]);
+    let told = answered(choice, &answers);
+    assert_eq!(told.wrong, []);
+    let mut entry = pick.entry.clone();
+    entry.layout = Some(told.layout);
+    let seen = pick.preview(&record, &entry).unwrap();
+    assert_eq!((seen.columns, seen.rows, seen.looked_at, seen.samples), (5, 4, 20, 40));
+    assert!((seen.across_m[1] - 1.0e-3).abs() < 1e-12, "four steps of 0.25 mm");
+    assert!((seen.up_m[1] - 1.5e-3).abs() < 1e-12);
+    assert!((seen.interval_s - 2e-8).abs() < 1e-20);
+    // Half of 143 counts of 0.1 mV at the last point.
+    assert!((seen.loudest_v - 0.5 * 143e-4).abs() < 1e-9);
+    assert!((f64::from(seen.swing_v[5]) - 0.5 * 101e-4).abs() < 1e-8, "the second row");
+    // Exchanged: the map lies on its side.
+    let other = answered(&pick.choices[1], &answers);
+    entry.layout = Some(other.layout);
+    let seen = pick.preview(&record, &entry).unwrap();
+    assert_eq!((seen.columns, seen.rows), (4, 5));
+}
+
+#[test]
+fn points_without_coordinates_are_put_in_rows() {
+    let files = table("", |_, _| String::new());
+    let (record, _) = skeleton(&files);
+    let pick = &picks(&record, &files)[0];
+    let choice = &pick.choices[0];
+    assert_eq!(keys(choice), ["columns", "x-step", "y-step", "dt", "volts"]);
+    let mut answers = typed(&[
+        ("columns", "6"),
+        ("x-step", "0.25 mm"),
+        ("y-step", "1 furlong"),
+        ("dt", "20 ns"),
+        ("volts", "1 mV"),
+    ]);
+    let told = answered(choice, &answers);
+    let codes: Vec<_> = told.wrong.iter().map(|w| w.problem.code.as_str()).collect();
+    assert_eq!(codes, ["pick-columns", "typed-wrong-unit"]);
+    answers.extend(typed(&[("columns", "5"), ("y-step", "0.5 mm")]));
+    let mut entry = pick.entry.clone();
+    entry.layout = Some(answered(choice, &answers).layout);
+    assert_eq!(entry.role, Role::Plane);
+    let seen = pick.preview(&record, &entry).unwrap();
+    assert_eq!((seen.columns, seen.rows), (5, 4));
+    assert!((seen.across_m[0] + 0.5e-3).abs() < 1e-12, "about zero");
+    assert!((f64::from(seen.swing_v[1]) - 0.5 * 110e-3).abs() < 1e-7, "x is the faster");
+}
+
+#[test]
+fn headings_answer_for_themselves() {
+    let times: Vec<String> = (0..40).map(|k| format!("{:.2}", 0.02 * f64::from(k))).collect();
+    let files = table(&format!("x (mm),y (mm),{}\n", times.join(",")), |i, j| format!("{i},{j},"));
+    let (record, _) = skeleton(&files);
+    let pick = &picks(&record, &files)[0];
+    let texts: Vec<_> = pick.choices[0].fields.iter().map(|f| (f.key, f.text.as_str())).collect();
+    assert_eq!(texts, [("x", "1 mm"), ("y", "1 mm"), ("t", "1 µs"), ("volts", "")]);
+    let described = record.scans.len();
+    assert_eq!(described, 1);
+    let mut stated = record.clone();
+    stated.scans[0].layout = Some(answered(&pick.choices[0], &BTreeMap::new()).layout);
+    assert!(picks(&stated, &files).is_empty(), "a stated layout is not asked about");
+}

@@ -1,0 +1,124 @@
+// A file of somebody's own, without a record: from the drop to the sheet by keyboard alone; and a saved
+// sheet that is dropped again.
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { oneBrowser, openPage, stateOf, until, whole } from './chromium.mjs';
+import { TRUTH, bare, headed } from './foreign.mjs';
+import { copied, made } from './inputs.mjs';
+import { DEMO, OUT } from './places.mjs';
+
+const browser = oneBrowser();
+const EXAMPLE = join(DEMO, 'example');
+const FILES = ['focal-plane.h5', 'axial-line.csv', 'sensitivity.csv'].map((name) => copied(join(EXAMPLE, name)));
+
+const asked = (page) => until(page, (state) => state.phase === 'asking');
+const input = (page, key) => page.locator(`#pick-form input[data-key="${key}"]`);
+
+// Types into the question that has the focus after so many steps of Tab; no pointer.
+const answer = async (page, key, text) => {
+  for (let steps = 0; steps < 60; steps++) {
+    if ((await page.evaluate(() => document.activeElement.dataset?.key)) === key) {
+      await page.keyboard.press('Control+A');
+      await page.keyboard.type(text);
+      return;
+    }
+    await page.keyboard.press('Tab');
+  }
+  assert.fail(`${key} is not reached by Tab`);
+};
+
+const pc = (json) => JSON.parse(json).quantities.find(({ id }) => id === 'pc').value;
+
+// The generator's own peak lies on a sample of the middle point. What is measured is taken between
+// the samples and through the low-pass that follows the noise: the bound is the design's for pc.
+const near = (json) => assert.ok(Math.abs(pc(json) / TRUTH.peak_pa - 1) < 0.005, `pc ${pc(json)} of ${TRUTH.peak_pa}`);
+
+test('a table with headings is confirmed, answered and evaluated, by keyboard alone', async () => {
+  const page = await openPage(browser);
+  await page.setInputFiles('#pick', made('my-scan.csv', headed()));
+  await asked(page);
+  assert.match(await page.locator('#pick-form').innerText(), /X pos.*coordinate x/);
+  assert.equal(await input(page, 'x').inputValue(), '1 mm');
+  assert.equal(await input(page, 'volts').inputValue(), '', 'what cannot be guessed is asked');
+  await answer(page, 'volts', '1 mV');
+  await page.locator('.pick-map').waitFor();
+  assert.match(await page.locator('.pick-preview').innerText(), /441 of 441 points.*5\.00 mm along x by 5\.00 mm along y; the loudest swings by ±80\.0 mV/);
+  await answer(page, 'sensor.response', '40 mV/MPa');
+  await answer(page, 'excitation.frequency_hz', '1.5 MHz');
+  await answer(page, 'excitation.cycles', '12');
+  await answer(page, 'excitation.repetition_hz', '100 Hz');
+  await answer(page, 'water.temperature_c', '21.4');
+  await page.keyboard.press('Enter');
+  const { json } = await whole(page);
+  near(json);
+  const { record } = JSON.parse(json);
+  assert.equal(record.scans[0].layout.volts.unit, 'mV');
+  assert.equal(record.excitation.frequency_hz, 1.5e6);
+  assert.ok(await page.locator('#print').isEnabled());
+  assert.deepEqual(page.complaints, []);
+});
+
+test('bare counts with indices are asked for what they are; German', async () => {
+  const page = await openPage(browser, { locale: 'de-DE' });
+  await page.setInputFiles('#pick', made('bare.csv', bare()));
+  await asked(page);
+  assert.match(await page.locator('#pick-form').innerText(), /Gitters von 21 × 21/);
+  await input(page, 'x').fill('0,25 mm');
+  await input(page, 'y').fill('0,25 mm');
+  await input(page, 'dt').fill('50 MHz');
+  await input(page, 'volts').fill('5 Pfund');
+  assert.match(await page.locator('#pick-form .blank-note:not(:empty)').first().innerText(), /mV/);
+  await input(page, 'volts').fill('0,1 mV');
+  await page.locator('.pick-map').waitFor();
+  await input(page, 'sensor.response').fill('40 nV/Pa');
+  await input(page, 'excitation.frequency_hz').fill('1,5 MHz');
+  await page.click('.pick-take');
+  const { json } = await whole(page);
+  near(json);
+  assert.deepEqual(page.complaints, []);
+});
+
+test('a saved sheet brings back what was typed, asks for its files, and is compared', async () => {
+  const page = await openPage(browser);
+  await page.setInputFiles('#pick', [made('record.json', readFileSync(join(EXAMPLE, 'record.json'))), ...FILES]);
+  const first = await whole(page);
+  const [download] = await Promise.all([page.waitForEvent('download'), page.click('#save-sheet')]);
+  const path = join(OUT, 'again.html');
+  await download.saveAs(path);
+  const html = readFileSync(path, 'utf8');
+  const again = await openPage(browser);
+  await again.setInputFiles('#pick', made('again.html', html));
+  await asked(again);
+  assert.match(await again.locator('#notice').innerText(), /focal-plane\.h5 \([\d.]+\s[kM]B\)/);
+  await again.setInputFiles('#pick', FILES);
+  const { json } = await whole(again);
+  assert.deepEqual(JSON.parse(json).record, JSON.parse(first.json).record);
+  assert.match(await again.locator('#saved-lines').innerText(), /^All \d+ quantities agree/);
+  // Other numbers in the saved data are told one by one.
+  const touched = html.replace(/("id": "pc",[^}]*?"value": )[\d.e+]+/, '$11234567');
+  assert.notEqual(touched, html);
+  const other = await openPage(browser);
+  await other.setInputFiles('#pick', [made('other.html', touched), ...FILES]);
+  await whole(other);
+  assert.match(await other.locator('#saved-lines').innerText(), /^1 of \d+ quantities differ/);
+});
+
+test('hostile saved sheets are refused in words', async () => {
+  const block = (text) => `<script type="application/json" id="focalsheet-sheet">${text}</script>`;
+  const cases = [
+    ['<html>nothing</html>', /no saved sheet/],
+    [block('{"schema":'), /damaged/],
+    [block('['.repeat(1e5)), /damaged/],
+    [block('{"schema":"other/1","record":{}}'), /not a sheet/],
+  ];
+  for (const [text, said] of cases) {
+    const page = await openPage(browser);
+    await page.setInputFiles('#pick', made('sheet.html', `<script>document.title = 'evil'</script>${text}`));
+    await until(page, (state) => state.phase === 'refused');
+    assert.match(await page.locator('#notice').innerText(), said);
+    assert.notEqual(await page.title(), 'evil');
+    assert.deepEqual(page.complaints, []);
+  }
+});
