@@ -65,11 +65,7 @@ fn is_marked(data: &CurvesData) -> bool {
 ///
 /// # Errors
 /// When the data contradict themselves, or there is no room.
-pub fn plot<'a>(
-    data: &'a CurvesData,
-    place: &Place,
-    look: &Look,
-) -> Result<Plot<'a>, DrawProblem> {
+pub fn plot<'a>(data: &'a CurvesData, place: &Place, look: &Look) -> Result<Plot<'a>, DrawProblem> {
     ranges::check(data)?;
     let paper = place.paper;
     let left = numbers_width(data, look).max(place.left);

@@ -181,7 +181,9 @@ mod tests {
             for width in [Some(82.0), Some(170.0)] {
                 let look = Look { width_mm: width, decimal_mark: ',' };
                 for index in (0..41 * 41).step_by(37) {
-                    let Some(there) = stepped(&figure, &look, (0, 0, index), NONE) else { continue };
+                    let Some(there) = stepped(&figure, &look, (0, 0, index), NONE) else {
+                        continue;
+                    };
                     assert_eq!(nearest(&figure, &look, there.at), Some(there));
                 }
             }

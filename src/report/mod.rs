@@ -15,6 +15,8 @@ mod glossary;
 mod look;
 pub mod model;
 mod plain_symbols;
+mod point_wave;
+mod pointing;
 mod pressure_profiles;
 mod provenance;
 mod remarks;
@@ -31,6 +33,8 @@ pub mod wording;
 pub use entries::sheet;
 pub use look::look_lines;
 pub use plain_symbols::plain_symbols;
+pub use point_wave::{PointWave, point_wave};
+pub use pointing::{point_cell, point_text};
 pub use provenance::sheet_number;
 pub use remarks::{ProblemText, problem_texts, rank};
 

@@ -6,6 +6,8 @@ mod example;
 mod hasher;
 mod language;
 mod page_file;
+mod picture;
+mod pointing;
 mod session;
 
 pub use hasher::Hasher;
