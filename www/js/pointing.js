@@ -84,7 +84,9 @@ const pointing = {
       const said = made('span', 'point-said');
       said.setAttribute('role', 'status');
       said.setAttribute('aria-live', 'polite');
-      line.append(said, singly.words(figure));
+      const hint = made('span', 'point-hint');
+      hint.setAttribute('aria-hidden', 'true');
+      line.append(said, hint, singly.words(figure));
       figure.append(line);
     }
   },
@@ -124,7 +126,9 @@ const pointing = {
     mark.style.left = `${svg.x - box.x + u * svg.width}px`;
     mark.style.top = `${svg.y - box.y + v * svg.height}px`;
     drawing.classList.toggle('opens', point.wave);
-    const said = drawing.closest('figure').querySelector('.point-said');
+    const figure = drawing.closest('figure');
+    figure.querySelector('.point-hint').textContent = point.wave ? words.get('point_open') : '';
+    const said = figure.querySelector('.point-said');
     if (said.firstChild?.textContent !== point.text) said.textContent = point.text;
   },
 
@@ -144,8 +148,7 @@ const pointing = {
     pointing.now = null;
     drawing.querySelector('.point-mark')?.remove();
     drawing.classList.remove('opens');
-    const said = drawing.closest('figure')?.querySelector('.point-said');
-    if (said) said.textContent = '';
+    for (const line of drawing.closest('figure')?.querySelectorAll('.point-said, .point-hint') ?? []) line.textContent = '';
   },
 
   open(drawing, { wave, place }) {
