@@ -46,7 +46,7 @@ const numbers = (text) => {
 
 // The plane of the example and its map of pc.
 const planeOf = (sheet) => {
-  const pc = sheet.quantities.find(({ id, value, scan }) => id === 'p_c' && value !== null && sheet.scans.find((s) => s.id === scan)?.role === 'plane');
+  const pc = sheet.quantities.find(({ id, value, scan }) => id === 'pc' && value !== null && sheet.scans.find((s) => s.id === scan)?.role === 'plane');
   assert.ok(pc, 'the example has a plane with pc');
   return { pc, figure: `${pc.scan.toLowerCase().replace(/[^a-z0-9]/g, '-')}-pc` };
 };
