@@ -14,8 +14,9 @@ const beside = {
     const { figure } = drawing.closest('figure').dataset;
     const row = drawing.closest('.figures') ?? drawing.closest('figure');
     const room = row.getBoundingClientRect().width;
-    const width = Math.floor(Math.min(WIDEST, room > 600 ? (room - 24) / 2 : room));
-    const argument = [figure, place, Math.round(width * devicePixelRatio)];
+    const half = room > 600 ? (room - 24) / 2 : room;
+    // The engine takes whole pixels of it.
+    const argument = [figure, place, (half < WIDEST ? half : WIDEST) * devicePixelRatio];
     let wave = null;
     try {
       wave = await pointing.engine.ask('point_wave', argument);
@@ -26,10 +27,10 @@ const beside = {
     if (!wave || turn !== beside.turn || !row.isConnected) return;
     beside.close(false);
     beside.from = drawing;
-    beside.show(row, wave, width);
+    beside.show(row, wave);
   },
 
-  show(row, { heading, text, pictures }, width) {
+  show(row, { heading, text, pictures }) {
     const panel = made('section', 'point-panel');
     panel.setAttribute('aria-label', words.get('point_panel'));
     panel.tabIndex = -1;
@@ -45,7 +46,7 @@ const beside = {
       const canvas = made('canvas');
       canvas.width = picture.width;
       canvas.height = picture.height;
-      canvas.style.width = `${width}px`;
+      canvas.style.width = `${picture.width / devicePixelRatio}px`;
       canvas.setAttribute('role', 'img');
       canvas.setAttribute('aria-label', `${heading}: ${text}`);
       canvas.getContext('2d').drawImage(picture, 0, 0);

@@ -37,7 +37,8 @@ const singly = {
     const image = new Image();
     image.src = address;
     await image.decode();
-    const size = (side) => Math.round(Number(svg.match(new RegExp(`${side}="([\\d.]+)mm"`))[1]) / MM_PER_INCH * DOTS_PER_INCH);
+    // A canvas takes the whole part of a number: half a pixel more rounds it.
+    const size = (side) => Number(svg.match(new RegExp(`${side}="([\\d.]+)mm"`))[1]) / MM_PER_INCH * DOTS_PER_INCH + 0.5;
     const canvas = made('canvas');
     canvas.width = size('width');
     canvas.height = size('height');
