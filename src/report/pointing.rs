@@ -83,7 +83,7 @@ pub fn point_cell(
             _ => None,
         },
         (Picture::Line(_), _) => matches!(what, "pressures" | "level").then_some(index),
-        (Picture::None, _) => None,
+        _ => None,
     };
     Some((scan, cell?))
 }
