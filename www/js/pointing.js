@@ -73,10 +73,11 @@ const pointing = {
 
   // Makes the figures of a fresh sheet ready.
   dress() {
-    pointing.now = null;
+    pointing.leave();
     for (const figure of byId('sheet').querySelectorAll('figure[data-figure]')) {
       const drawing = figure.querySelector('.drawing');
-      if (!drawing) continue;
+      // What did not change is ready from before.
+      if (!drawing || figure.querySelector('.figure-words')) continue;
       drawing.tabIndex = 0;
       drawing.setAttribute('role', 'application');
       drawing.setAttribute('aria-label', `${drawing.getAttribute('aria-label')}. ${words.get('point_keys')}`);
