@@ -34,6 +34,11 @@ pub struct Outputs {
 pub struct Drawings(BTreeMap<String, (Figure, Look, String)>);
 
 impl Drawings {
+    /// The finished SVG of a figure.
+    pub fn finished(&self, id: &str) -> Option<&str> {
+        self.0.get(id).map(|(_, _, svg)| svg.as_str())
+    }
+
     /// A figure by its id, with the look it was drawn in.
     pub fn figure(&self, id: &str) -> Option<(&Figure, Look)> {
         self.0.get(id).map(|(figure, look, _)| (figure, *look))

@@ -14,6 +14,11 @@ use crate::{analysis, report};
 
 #[wasm_bindgen]
 impl Session {
+    /// The SVG of a figure, as the sheet has it.
+    pub fn figure_svg(&self, figure: &str) -> Option<String> {
+        self.drawings.finished(figure).map(str::to_owned)
+    }
+
     /// The point of a figure nearest to a place in shares of its width and height; null where there
     /// is none.
     ///

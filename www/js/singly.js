@@ -23,15 +23,15 @@ const singly = {
     return both;
   },
 
-  find: (id) => save.result.figures.find((figure) => figure.id === id)?.svg,
+  find: (id) => pointing.engine.ask('figure_svg', id).catch(() => null),
 
-  svg(id) {
-    const svg = singly.find(id);
+  async svg(id) {
+    const svg = await singly.find(id);
     if (svg) save.file(`figure-${id}.svg`, 'image/svg+xml', svg);
   },
 
   async png(id) {
-    const svg = singly.find(id);
+    const svg = await singly.find(id);
     if (!svg) return;
     const address = URL.createObjectURL(new Blob([svg], { type: 'image/svg+xml' }));
     const image = new Image();

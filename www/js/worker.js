@@ -78,6 +78,7 @@ const calls = {
   words: () => session.words(),
   set_language: (tag) => session.set_language(tag),
   file_roles: () => session.file_roles(),
+  figure_svg: (figure) => session.figure_svg(figure) ?? null,
   point_at: ([figure, u, v]) => session.point_at(figure, u, v),
   point_from: ([figure, place, step]) => session.point_from(figure, place, step),
   point_wave: ([figure, place, width]) => session.point_wave(figure, place, width),
