@@ -34,15 +34,30 @@ pub struct Outputs {
 pub struct Drawings(BTreeMap<String, (Figure, Look, String)>);
 
 impl Drawings {
+    /// The finished SVG of a figure.
+    pub fn finished(&self, id: &str) -> Option<&str> {
+        self.0.get(id).map(|(_, _, svg)| svg.as_str())
+    }
+
+    /// A figure by its id, with the look it was drawn in.
+    pub fn figure(&self, id: &str) -> Option<(&Figure, Look)> {
+        self.0.get(id).map(|(figure, look, _)| (figure, *look))
+    }
+
     /// The figure drawn, or as it was drawn before.
     fn svg(&mut self, figure: &Figure, look: Look) -> Option<String> {
+        // A width that cannot hold the figure gives way to its own.
+        let look = match figures::size_pt(figure, &look) {
+            Ok(_) => look,
+            Err(_) => Look::default(),
+        };
         if let Some((of, at, svg)) = self.0.get(&figure.id)
             && of == figure
             && *at == look
         {
             return Some(svg.clone());
         }
-        let svg = figures::svg_with(figure, &look).or_else(|_| figures::svg(figure)).ok()?;
+        let svg = figures::svg_with(figure, &look).ok()?;
         self.0.insert(figure.id.clone(), (figure.clone(), look, svg.clone()));
         Some(svg)
     }

@@ -169,6 +169,23 @@ pub(crate) fn band_worker(part: &PreparedScan, frozen: &ScanPlan) -> BandWorker<
     BandWorker::new(maker, scan.volts, scan.samples, scan.interval_s, frozen.frequency_hz)
 }
 
+/// The waveform of a cell of a scan, with its peaks, window and spectrum; none where the cell has no
+/// point.
+///
+/// # Errors
+/// When the file cannot be read there.
+pub fn point_wave(
+    prepared: &Prepared,
+    plan: &Plan,
+    scan: &str,
+    cell: usize,
+) -> Result<Option<FocalWave>, Problem> {
+    let found = prepared.scans.iter().zip(&plan.scans).find(|(part, _)| part.scan.id == scan);
+    let Some((part, frozen)) = found else { return Ok(None) };
+    let Some(point) = part.scan.grid.point_of_cell(cell) else { return Ok(None) };
+    Ok(Some(focal_wave::waveform(part, frozen, point)?.wave))
+}
+
 /// The table of a band that could not be computed: every point skipped.
 pub fn skipped_band(prepared: &Prepared, scan: usize, band: usize) -> Vec<f64> {
     let count = prepared

@@ -61,13 +61,11 @@ fn is_marked(data: &CurvesData) -> bool {
     data.marks.iter().any(|(_, label)| !label.is_empty())
 }
 
-/// Draws curves into a part of the paper.
-pub fn draw<DB: DrawingBackend>(
-    pen: &mut Pen<DB>,
-    data: &CurvesData,
-    place: &Place,
-    look: &Look,
-) -> Result<(), DrawProblem> {
+/// The panel of some curves on its part of the paper.
+///
+/// # Errors
+/// When the data contradict themselves, or there is no room.
+pub fn plot<'a>(data: &'a CurvesData, place: &Place, look: &Look) -> Result<Plot<'a>, DrawProblem> {
     ranges::check(data)?;
     let paper = place.paper;
     let left = numbers_width(data, look).max(place.left);
@@ -84,7 +82,18 @@ pub fn draw<DB: DrawingBackend>(
     if area.width() < 20.0 || area.height() < 15.0 {
         return Err(DrawProblem::TooSmall { width_pt: paper.width(), height_pt: paper.height() });
     }
-    let plot = Plot::new(data, area, x_range, false, look);
+    Ok(Plot::new(data, area, x_range, false, look))
+}
+
+/// Draws curves into a part of the paper.
+pub fn draw<DB: DrawingBackend>(
+    pen: &mut Pen<DB>,
+    data: &CurvesData,
+    place: &Place,
+    look: &Look,
+) -> Result<(), DrawProblem> {
+    let plot = plot(data, place, look)?;
+    let (paper, area) = (place.paper, plot.area);
     plot.draw(pen, true)?;
     axes::numbers_up(pen, &plot.y, area.x0)?;
     axes::numbers_across(pen, &plot.x, area.y1, (paper.x0, paper.x1))?;

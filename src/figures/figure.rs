@@ -33,14 +33,9 @@ pub fn svg(figure: &Figure) -> Result<String, DrawProblem> {
 /// # Errors
 /// When the figure's data contradict themselves, or the width can't hold the figure's words.
 pub fn svg_with(figure: &Figure, look: &Look) -> Result<String, DrawProblem> {
-    let own = if matches!(figure.body, FigureBody::Map(_)) { HALF_MM } else { FULL_MM };
-    let wanted = look.width_mm.filter(|mm| mm.is_finite()).unwrap_or(own).clamp(1.0, 2000.0);
-    // Whole units, so that paper and drawing agree.
-    let whole = |pt: f64| (pt * UNITS_PER_PT).ceil();
-    let width = whole(wanted * PT_PER_MM) / UNITS_PER_PT;
-    let height = whole(natural_height(figure, width, look)?) / UNITS_PER_PT;
+    let (width, height) = size_pt(figure, look)?;
     let mut drawing = String::new();
-    let size = (whole(width) as u32, whole(height) as u32);
+    let size = ((width * UNITS_PER_PT).round() as u32, (height * UNITS_PER_PT).round() as u32);
     let notes = draw(
         figure,
         SVGBackend::with_string(&mut drawing, size),
@@ -50,6 +45,20 @@ pub fn svg_with(figure: &Figure, look: &Look) -> Result<String, DrawProblem> {
     )?;
     let names = Names { id: &figure.id, title: &figure.alt, description: &figure.caption };
     svg::finish(&drawing, &notes, (width, height), &names)
+}
+
+/// Width and height of a figure as an SVG, in points.
+///
+/// # Errors
+/// As [`svg_with`].
+pub fn size_pt(figure: &Figure, look: &Look) -> Result<(f64, f64), DrawProblem> {
+    let own = if matches!(figure.body, FigureBody::Map(_)) { HALF_MM } else { FULL_MM };
+    let wanted = look.width_mm.filter(|mm| mm.is_finite()).unwrap_or(own).clamp(1.0, 2000.0);
+    // Whole units, so that paper and drawing agree.
+    let whole = |pt: f64| (pt * UNITS_PER_PT).ceil();
+    let width = whole(wanted * PT_PER_MM) / UNITS_PER_PT;
+    let height = whole(natural_height(figure, width, look)?) / UNITS_PER_PT;
+    Ok((width, height))
 }
 
 /// Draws a figure onto any plotters target, filling its width.

@@ -10,6 +10,7 @@ use super::curves::{self, Place, numbers_width};
 use super::field::Field;
 use super::geometry::Rect;
 use super::glance_layout::{ABOVE_PT, GUTTER_PT, Layout, Needs};
+use super::ground::Ground;
 use super::lettering::Anchor;
 use super::look::Look;
 use super::palette;
@@ -66,15 +67,45 @@ impl<'a> GlanceFigure<'a> {
         self.layout.height
     }
 
+    /// Where the points of its panels lie: map, profile above, profile beside, waveform.
+    ///
+    /// # Errors
+    /// When the waveform has no room.
+    pub fn grounds(&self) -> Result<Vec<Ground<'a>>, DrawProblem> {
+        let (area, look) = (self.layout.map, &self.look);
+        let (x, y) = self.field.axes(&area, look);
+        let mut out = vec![
+            Ground::Map { map: self.field.map, area, x: x.scale, y: y.scale },
+            Ground::Curves(self.top()),
+            Ground::Curves(self.side()),
+        ];
+        if let Some((data, place)) = self.waveform.zip(self.waveform_place()) {
+            out.push(Ground::Curves(curves::plot(data, &place, look)?));
+        }
+        Ok(out)
+    }
+
+    fn top(&self) -> Plot<'a> {
+        Plot::new(self.x_profile, self.layout.top, self.field.x_range, false, &self.look)
+    }
+
+    fn side(&self) -> Plot<'a> {
+        Plot::new(self.y_profile, self.layout.side, self.field.y_range, true, &self.look)
+    }
+
+    fn waveform_place(&self) -> Option<Place> {
+        let left = if self.layout.stacked { self.layout.map.x0 } else { 0.0 };
+        let (data, paper) = self.waveform.zip(self.layout.waveform)?;
+        Some(Place { paper, left, above: curves::above(data) })
+    }
+
     /// Draws the figure.
     pub fn draw<DB: DrawingBackend>(&self, pen: &mut Pen<DB>) -> Result<(), DrawProblem> {
         self.draw_map(pen)?;
         self.draw_top(pen)?;
         self.draw_side(pen)?;
         self.draw_bar(pen)?;
-        let Some((data, paper)) = self.waveform.zip(self.layout.waveform) else { return Ok(()) };
-        let left = if self.layout.stacked { self.layout.map.x0 } else { 0.0 };
-        let place = Place { paper, left, above: curves::above(data) };
+        let Some((data, place)) = self.waveform.zip(self.waveform_place()) else { return Ok(()) };
         curves::draw(pen, data, &place, &self.look)
     }
 
@@ -92,7 +123,7 @@ impl<'a> GlanceFigure<'a> {
 
     fn draw_top<DB: DrawingBackend>(&self, pen: &mut Pen<DB>) -> Result<(), DrawProblem> {
         let area = self.layout.top;
-        let plot = Plot::new(self.x_profile, area, self.field.x_range, false, &self.look);
+        let plot = self.top();
         plot.draw(pen, false)?;
         axes::numbers_up(pen, &plot.y, area.x0)?;
         let title = title_within(&self.x_profile.y, plot.y.ticks.exponent, area.x1);
@@ -103,7 +134,7 @@ impl<'a> GlanceFigure<'a> {
 
     fn draw_side<DB: DrawingBackend>(&self, pen: &mut Pen<DB>) -> Result<(), DrawProblem> {
         let (area, end) = (self.layout.side, self.layout.side_end);
-        let plot = Plot::new(self.y_profile, area, self.field.y_range, true, &self.look);
+        let plot = self.side();
         plot.draw(pen, false)?;
         axes::numbers_across(pen, &plot.y, area.y1, (area.x0 - 0.4 * GUTTER_PT, end))?;
         let title = title_within(&self.y_profile.y, plot.y.ticks.exponent, end - area.x0);

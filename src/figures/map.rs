@@ -6,6 +6,7 @@ use super::axes::{self, GAP_PT, LINE_PT, Run, TEXT_PT};
 use super::bar::{self, BAR_PT};
 use super::field::Field;
 use super::geometry::Rect;
+use super::ground::Ground;
 use super::lettering::Anchor;
 use super::look::Look;
 use super::palette;
@@ -88,6 +89,12 @@ impl<'a> MapFigure<'a> {
     /// Height that the figure takes, in points.
     pub fn height(&self) -> f64 {
         self.height
+    }
+
+    /// Where its points lie.
+    pub fn ground(&self) -> Ground<'a> {
+        let (x, y) = self.field.axes(&self.area, &self.look);
+        Ground::Map { map: self.field.map, area: self.area, x: x.scale, y: y.scale }
     }
 
     /// Draws the figure.

@@ -22,6 +22,12 @@ pub struct Draughtsman<'a> {
     pub words: &'a dyn Wording,
 }
 
+/// The name of a scan as ids of figures begin.
+pub fn safe(scan: &str) -> String {
+    let sign = |c: char| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' };
+    scan.chars().map(sign).collect()
+}
+
 impl Draughtsman<'_> {
     pub(super) fn label(&self, key: &str) -> String {
         self.words.label(key).unwrap_or_default().to_owned()
@@ -32,13 +38,7 @@ impl Draughtsman<'_> {
     }
 
     pub(super) fn id(&self, what: &str) -> String {
-        let safe: String = self
-            .scan
-            .id
-            .chars()
-            .map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '-' })
-            .collect();
-        format!("{safe}-{what}")
+        format!("{}-{what}", safe(&self.scan.id))
     }
 
     /// `Scan focal-plane at z = 44.4 mm, drive 90 Vpp.`

@@ -93,7 +93,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
 
 /// The scan that the front shows: a plane, else an axial scan, else one with a waveform; of several the
 /// one at the highest level, the first of these.
-fn main_scan(results: &Results) -> Option<&ScanResult> {
+pub fn main_scan(results: &Results) -> Option<&ScanResult> {
     let of = |role: Role| {
         let all = results.scans.iter().filter(|s| s.role == role && s.focal.is_some());
         all.reduce(|best, scan| if scan.level > best.level { scan } else { best })

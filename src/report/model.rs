@@ -242,6 +242,27 @@ pub enum FigureBody {
     Curves(CurvesData),
 }
 
+/// The data of one panel of a figure.
+#[derive(Debug, Clone, Copy)]
+pub enum Panel<'a> {
+    Map(&'a MapData),
+    Curves(&'a CurvesData),
+}
+
+impl FigureBody {
+    /// The panels, a map before its profiles.
+    pub fn panels(&self) -> Vec<Panel<'_>> {
+        match self {
+            Self::Map(map) => vec![Panel::Map(map)],
+            Self::Glance { map, x_profile, y_profile, waveform } => {
+                let curves = [x_profile, y_profile, waveform].map(Panel::Curves);
+                [vec![Panel::Map(map)], curves.to_vec()].concat()
+            }
+            Self::Curves(data) => vec![Panel::Curves(data)],
+        }
+    }
+}
+
 /// An axis: its words, its limits, and whether equal steps are equal ratios. Decibels are numbers
 /// like others.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]

@@ -120,6 +120,24 @@ pub struct QuantityLine {
     pub name: String,
 }
 
+/// A point of a figure.
+#[derive(Serialize)]
+pub struct PointLine {
+    /// Panel, curve and index, to be handed back.
+    pub place: (usize, usize, usize),
+    /// Shares of the figure's width and height.
+    pub at: (f64, f64),
+    pub text: String,
+    /// Whether it stands for a waveform.
+    pub wave: bool,
+}
+
+#[derive(Serialize)]
+pub struct WaveLine {
+    pub heading: String,
+    pub text: String,
+}
+
 /// A value as plain JS objects; a refusal if it cannot be one.
 pub fn to_js<T: Serialize>(value: &T) -> Result<JsValue, JsValue> {
     value

@@ -7,6 +7,8 @@ mod hasher;
 mod language;
 mod page_file;
 mod picking;
+mod picture;
+mod pointing;
 mod saving;
 mod session;
 

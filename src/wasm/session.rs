@@ -38,13 +38,13 @@ pub struct Session {
     /// How far back the edits since the last sheet reach.
     pub(super) pending: Option<Tier>,
     kept: Kept,
-    drawings: Drawings,
+    pub(super) drawings: Drawings,
     pub(super) prepared: Option<Prepared>,
     pub(super) plan: Option<Plan>,
     runner: BandRunner,
     bands: BTreeMap<(usize, usize), Vec<f64>>,
     pub(super) hashes: BTreeMap<String, String>,
-    results: Option<Results>,
+    pub(super) results: Option<Results>,
     /// Files of others of which somebody has to say how they are read.
     pub(super) picks: Vec<Pick>,
     /// The saved sheet with which the numbers are compared.
@@ -348,7 +348,7 @@ impl Session {
 }
 
 impl Session {
-    fn ready(&self) -> Result<(&Prepared, &Plan), JsValue> {
+    pub(super) fn ready(&self) -> Result<(&Prepared, &Plan), JsValue> {
         match (&self.prepared, &self.plan) {
             (Some(prepared), Some(plan)) => Ok((prepared, plan)),
             _ => Err(refuse(&[Problem::new("band-missing")])),

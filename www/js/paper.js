@@ -44,6 +44,8 @@ const paper = {
     const { head, page, fit, settled } = result;
     paper.last = result;
     blanks.around(() => paper.put(result));
+    beside.close(false);
+    pointing.dress();
     // Nothing is printed before all of it is there.
     if (settled && byId('page-style').textContent !== page) byId('page-style').textContent = page;
     byId('paper').dataset.fit = String(fit);

@@ -25,7 +25,11 @@ const save = {
   },
 
   file(name, type, text) {
-    const address = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+    save.blob(name, new Blob([text], { type: `${type};charset=utf-8` }));
+  },
+
+  blob(name, content) {
+    const address = URL.createObjectURL(content);
     const link = document.createElement('a');
     link.href = address;
     link.download = name;

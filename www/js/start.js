@@ -118,6 +118,7 @@ const start = async () => {
   save.onSaved = () => editor.setUnsaved(false);
   editor.listen();
   blanks.listen(editor);
+  pointing.listen(crew.engine);
   const offer = new Offer(crew.engine, files);
   editor.onTaken = () => offer.taken();
   offer.show();

@@ -89,6 +89,10 @@ const calls = {
   words: () => session.words(),
   set_language: (tag) => session.set_language(tag),
   file_roles: () => session.file_roles(),
+  figure_svg: (figure) => session.figure_svg(figure) ?? null,
+  point_at: ([figure, u, v]) => session.point_at(figure, u, v),
+  point_from: ([figure, place, step]) => session.point_from(figure, place, step),
+  point_wave: ([figure, place, width]) => session.point_wave(figure, place, width),
   selfcheck: () => session.selfcheck(),
 
   // SHA-256 of a file; tells how far it is after every slice.
