@@ -27,7 +27,7 @@ fn front(key: &str) -> Option<&'static str> {
         }
         "caution-1" => "Measured in water. Values in tissue differ and are not given here.",
         "caution-2" => {
-            "This sheet is neither a clearance of the device nor a prescription of a treatment."
+            "This sheet is neither a clearance of the device nor a prescription of a treatment. It holds for this head as it was measured; copy it whole or not at all."
         }
         "caution-3" => "For a qualified person; local codes and licensed practice decide.",
         "running-caution" => "measured in water; not a clearance, not a prescription",
@@ -146,6 +146,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "exposure-repetition" => "Treatment: bursts a second",
         "decision-heading" => "Decision rule",
         "decision-rule" => "Rule",
+        "rule-guarded-both-sides" => "guarded both sides",
+        "rule-simple" => "simple",
+        "rule-guard-expanded" => "guard expanded",
         "least-probability" => "Least probability",
         "coverage-probability" => "Coverage of U",
         "equipment" => "Equipment",
