@@ -297,7 +297,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "role-reference" => "revisits",
         "role-model" => "computed field",
         "uncertainty-columns" => {
-            "U is the expanded uncertainty for the coverage stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
+            "U is the expanded uncertainty for the coverage probability stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
         }
         "quantity" => "Quantity",
         "stated-value" => "Stated",
