@@ -252,13 +252,14 @@ fn decision(results: &Results, words: &dyn Wording) -> Vec<Item> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let stated = &results.record.decision;
     let digits = |v: f64| Some(rounding::shortest(v, words.marks()));
+    let typed = stated.rule.word().replace('-', " ");
+    let said = words.label(&format!("rule-{}", stated.rule.word())).unwrap_or(&typed).to_owned();
+    let mut rule = item(label("decision-rule"), Some(said), "decision.rule", words);
+    if rule.text != typed {
+        rule.typed = typed;
+    }
     vec![
-        item(
-            label("decision-rule"),
-            Some(stated.rule.word().replace('-', " ")),
-            "decision.rule",
-            words,
-        ),
+        rule,
         item(
             label("least-probability"),
             digits(stated.min_probability),

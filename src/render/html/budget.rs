@@ -2,6 +2,7 @@
 
 use super::escape;
 use super::symbol::rich;
+use super::table::spoken;
 use crate::report::model::{BudgetRow, BudgetTable};
 
 /// One budget with what is to be said of it.
@@ -19,7 +20,8 @@ pub fn budget(table: &BudgetTable) -> String {
     let rows: String = table.rows.iter().map(row).collect();
     let notes: String = table.notes.iter().map(|note| format!("<p>{}</p>\n", rich(note))).collect();
     format!(
-        "<div class=\"budget\"><div class=\"scroll\"><table>\n<caption>{}</caption>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>\n<div class=\"notes\">{notes}</div></div>\n",
+        "<div class=\"budget\"><div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"{}\"><table>\n<caption>{}</caption>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>\n<div class=\"notes\">{notes}</div></div>\n",
+        escape::text(&spoken(&table.caption)),
         rich(&table.caption)
     )
 }

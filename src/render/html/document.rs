@@ -33,7 +33,7 @@ pub fn document(
          <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <title>{title}</title>\n<style>\n{SHEET_CSS}</style>\n<style>\n{page}</style>\n</head>\n\
-         <body class=\"sheet-file\">\n{article}\
+         <body class=\"sheet-file\">\n<main>\n{article}</main>\n\
          <script type=\"application/json\" id=\"{DATA_ID}\">{data}</script>\n</body>\n</html>\n",
         language = escape::text(&model.language),
         title = escape::text(title),

@@ -25,16 +25,23 @@ pub fn row(figures: &[Figure], drawn: &BTreeMap<String, String>, labels: &Labels
         return String::new();
     }
     let across = across(figures.len());
-    let parts: String = figures.iter().map(|one| figure(one, drawn, labels)).collect();
+    let parts: String = figures.iter().map(|one| figure(one, across == 1, drawn, labels)).collect();
     format!("<div class=\"figures across-{across}\">\n{parts}</div>\n")
 }
 
-fn figure(figure: &Figure, drawn: &BTreeMap<String, String>, labels: &Labels) -> String {
+/// A `wide` one is moved sideways on narrow screens, so a key must reach it.
+fn figure(
+    figure: &Figure,
+    wide: bool,
+    drawn: &BTreeMap<String, String>,
+    labels: &Labels,
+) -> String {
+    let reached = if wide { " tabindex=\"0\"" } else { "" };
     let id = escape::text(&figure.id);
     let body =
         match drawn.get(&figure.id).and_then(|svg| svg.find("<svg").map(|start| &svg[start..])) {
             Some(svg) => format!(
-                "<div class=\"drawing\" role=\"img\" aria-label=\"{}\">{}</div>",
+                "<div class=\"drawing\"{reached} role=\"img\" aria-label=\"{}\">{}</div>",
                 escape::text(&figure.alt),
                 svg.trim_end()
             ),

@@ -68,7 +68,8 @@ pub fn quantities(groups: &[Group<'_>], labels: &Labels) -> String {
     let layout = Layout::of(&rows);
     let bodies: String = groups.iter().map(|group| body(group, &layout, labels)).collect();
     format!(
-        "<div class=\"scroll\"><table class=\"quantities\">\n{}{bodies}</table></div>\n",
+        "<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"{}\"><table class=\"quantities\">\n{}{bodies}</table></div>\n",
+        escape::text(&labels.quantity.replace('\u{ad}', "")),
         head(&layout, labels)
     )
 }
@@ -124,7 +125,7 @@ fn body(group: &Group<'_>, layout: &Layout, labels: &Labels) -> String {
 
 fn row(quantity: &QuantityRow, layout: &Layout, labels: &Labels) -> String {
     let mut cells = format!("<td class=\"symbol\">{}</td>", symbol(&quantity.symbol));
-    cells += &format!("<td class=\"name\">{}</td>", name(quantity));
+    cells += &format!("<th scope=\"row\" class=\"name\">{}</th>", name(quantity));
     if quantity.reason.is_empty() {
         cells += &format!("<td class=\"num value\">{}</td>", layout.values.set(digits(quantity)));
         if let Some(column) = layout.uncertainties {
@@ -219,7 +220,8 @@ mod tests {
         };
         let html = set(std::slice::from_ref(&bare));
         assert_eq!(html.matches("<th scope=\"col\"").count(), 5);
-        assert_eq!(html.matches("<td").count(), 5);
+        assert_eq!(html.matches("<td").count(), 4);
+        assert_eq!(html.matches("<th scope=\"row\"").count(), 1);
         let unknown = QuantityRow { uncertainty: String::new(), ..bare.clone() };
         let html = set(&[unknown]);
         assert_eq!(html.matches("<th scope=\"col\"").count(), 4);

@@ -3,6 +3,7 @@
 use super::decimal::{self, Column};
 use super::escape;
 use super::symbol::rich;
+use crate::report::plain_symbols;
 
 /// Hexadecimal digits of a SHA-256.
 const HASH_DIGITS: usize = 64;
@@ -23,6 +24,7 @@ pub fn table(caption: &str, head: &[String], rows: &[Vec<String>]) -> String {
         return String::new();
     }
     let kinds: Vec<Kind> = (0..width).map(|column| kind_of(rows, column)).collect();
+    let label = escape::text(&spoken(caption));
     let caption = if caption.is_empty() {
         String::new()
     } else {
@@ -58,7 +60,15 @@ pub fn table(caption: &str, head: &[String], rows: &[Vec<String>]) -> String {
             format!("<tr>{cells}</tr>\n")
         })
         .collect();
-    format!("<div class=\"scroll\"><table>\n{caption}{head}<tbody>\n{body}</tbody></table></div>\n")
+    let label = if label.is_empty() { String::new() } else { format!(" aria-label=\"{label}\"") };
+    format!(
+        "<div class=\"scroll\" tabindex=\"0\" role=\"group\"{label}><table>\n{caption}{head}<tbody>\n{body}</tbody></table></div>\n"
+    )
+}
+
+/// A caption as a name of its table: no markup of symbols, no soft hyphens.
+pub fn spoken(caption: &str) -> String {
+    plain_symbols(caption).replace('\u{ad}', "")
 }
 
 fn cell(kind: &Kind, text: &str) -> String {

@@ -26,8 +26,9 @@ pub fn verdicts(table: &VerdictTable) -> String {
     let notes: String =
         table.notes.iter().map(|note| format!("<p class=\"note\">{}</p>\n", rich(note))).collect();
     format!(
-        "<div class=\"judged\">\n<table class=\"verdicts\">\n<thead><tr>{head}</tr></thead>\n\
-         <tbody>\n{rows}</tbody></table>\n{notes}</div>\n"
+        "<div class=\"judged\">\n<div class=\"scroll\" tabindex=\"0\" role=\"group\" aria-label=\"{label}\"><table class=\"verdicts\">\n<thead><tr>{head}</tr></thead>\n\
+         <tbody>\n{rows}</tbody></table></div>\n{notes}</div>\n",
+        label = escape::text(table.head.last().map_or("", String::as_str)),
     )
 }
 
@@ -47,7 +48,7 @@ fn rows_of(row: &VerdictRow, e_n: bool) -> String {
     let more = if row.remarks.is_empty() { "" } else { " explained" };
     let mut html = format!(
         "<tr class=\"{outcome}{more}\" data-verdict=\"{outcome}\" data-quantity=\"{id}\" data-scan=\"{scan}\">\
-         <td class=\"name\"><span class=\"symbol\">{symbol}</span> {name}</td>\
+         <th scope=\"row\" class=\"name\"><span class=\"symbol\">{symbol}</span> {name}</th>\
          <td class=\"stated\"><span{path}>{stated}</span>{origin}</td><td class=\"measured\">{measured}</td>\
          <td class=\"num probability\">{probability}</td>{ratio}\
          <td class=\"verdict\">{mark}<strong>{word}</strong></td></tr>\n",
@@ -119,7 +120,7 @@ mod tests {
         let mut table = verdict_table();
         table.rows.iter_mut().for_each(|row| row.e_n.clear());
         let html = verdicts(&table);
-        assert_eq!(html.matches("<th ").count(), 5);
+        assert_eq!(html.matches("<th scope=\"col\"").count(), 5);
         assert!(html.contains("<td colspan=\"5\">") && !html.contains("e-n"));
         table.rows.clear();
         assert_eq!(verdicts(&table), "");

@@ -114,7 +114,7 @@ fn points(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "spikes" => s(
             format!(
-                "{} von {} heben sich vom Feld um sie ab (Spitzen, Blasen, ausgefallene Zeilen); Karten und Summen verwenden stattdessen ihre Nachbarn, die Karten kennzeichnen sie.",
+                "Vom Feld um sich heben sich ab: {} von {} (Spitzen, Blasen, ausgefallene Zeilen); Karten und Summen verwenden stattdessen die Nachbarn, die Karten kennzeichnen es.",
                 strays(a),
                 counted(&a.get("all"), "Punkt", "Punkten")
             ),
@@ -258,7 +258,7 @@ fn steadiness(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "steadiness-unknown" => s(
             a.fill("Der Scan dauerte {minutes} min, und kein Punkt wurde wieder besucht: nichts zeigt, ob die Abgabe gleichmäßig war."),
-            "Ab und zu zu einem Punkt zurückkehren und diesen Aufzeichnungen die Rolle reference geben.",
+            "Ab und zu zu einem Punkt zurückkehren und diesen Aufzeichnungen die Rolle „reference“ (Bezugspunkt) geben.",
         ),
         "drift-not-corrected" => s(
             if a.get("why") == "times" {

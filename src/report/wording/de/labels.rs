@@ -29,7 +29,7 @@ fn front(key: &str) -> Option<&'static str> {
             "Gemessen in Wasser. Werte im Gewebe sind andere und werden hier nicht angegeben."
         }
         "caution-2" => {
-            "Dieses Blatt ist weder eine Freigabe des Geräts noch eine Vorgabe für eine Behandlung."
+            "Dieses Blatt ist weder eine Freigabe des Geräts noch eine Vorgabe für eine Behandlung. Es gilt für diesen Kopf, wie er gemessen wurde; nur vollständig weitergeben."
         }
         "caution-3" => {
             "Für Fachkundige; maßgebend sind die örtlichen Vorschriften und die befugte Fachkraft."
@@ -131,7 +131,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "water-temperature" => "Temperatur",
         "water-treatment" => "Aufbereitung",
         "oxygen" => "Sauerstoff",
-        "sound-speed" => "Schallgeschwindigkeit",
+        "sound-speed" => "Schall\u{ad}geschwindigkeit",
         "density" => "Dichte",
         "frequency" => "Frequenz",
         "cycles" => "Schwingungen je Burst",
@@ -160,6 +160,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "exposure-repetition" => "Behandlung: Bursts je Sekunde",
         "decision-heading" => "Entscheidungsregel",
         "decision-rule" => "Regel",
+        "rule-guarded-both-sides" => "Schutzabstand nach beiden Seiten",
+        "rule-simple" => "einfache Annahme",
+        "rule-guard-expanded" => "Schutzabstand U",
         "least-probability" => "Mindestwahr\u{ad}scheinlichkeit",
         "coverage-probability" => "Überdeckung von U",
         "equipment" => "Messmittel",

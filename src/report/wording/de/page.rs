@@ -23,6 +23,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("no_findings", "Nichts anzumerken."),
     ("actions", "Drucken und sichern"),
     ("hashing", "Die Prüfsummen der Dateien werden gebildet; Drucken und Sichern warten darauf."),
+    ("skip", "zum Messblatt"),
     ("print", "drucken"),
     ("save_sheet", "Blatt sichern"),
     ("save_numbers", "Zahlen sichern:"),

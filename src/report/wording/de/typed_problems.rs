@@ -43,7 +43,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "typed-no-kind" => s(
             format!("„{found}“ sagt nicht, welche Art von Unsicherheit es ist."),
-            "Die Art dazuschreiben: 3 % (k=2), 3 % standard oder 3 % half-width.".to_owned(),
+            "Die Art dazuschreiben: 3 % (k=2), 3 % standard (Standardunsicherheit) oder 3 % half-width (Halbbreite).".to_owned(),
         ),
         "typed-not-a-tolerance" => s(
             format!("„{found}“ ist keine Toleranz, die verstanden wird."),

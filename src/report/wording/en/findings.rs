@@ -194,7 +194,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "spikes" => s(
             format!(
-                "{} of {} stand off from the field around them (spikes, bubbles, dropped rows); maps and sums use their neighbours instead, and the maps mark them.",
+                "Standing off from the field around: {} of {} (spikes, bubbles, dropped rows); maps and sums use the neighbours instead, and the maps mark it.",
                 strays(a),
                 counted(&a.get("all"), "point")
             ),

@@ -27,7 +27,7 @@ fn front(key: &str) -> Option<&'static str> {
         }
         "caution-1" => "Measured in water. Values in tissue differ and are not given here.",
         "caution-2" => {
-            "This sheet is neither a clearance of the device nor a prescription of a treatment."
+            "This sheet is neither a clearance of the device nor a prescription of a treatment. It holds for this head as it was measured; copy it whole or not at all."
         }
         "caution-3" => "For a qualified person; local codes and licensed practice decide.",
         "running-caution" => "measured in water; not a clearance, not a prescription",
@@ -153,6 +153,9 @@ fn sections(key: &str) -> Option<&'static str> {
         "exposure-repetition" => "Treatment: bursts a second",
         "decision-heading" => "Decision rule",
         "decision-rule" => "Rule",
+        "rule-guarded-both-sides" => "guarded both sides",
+        "rule-simple" => "simple",
+        "rule-guard-expanded" => "guard expanded",
         "least-probability" => "Least probability",
         "coverage-probability" => "Coverage of U",
         "equipment" => "Equipment",
@@ -305,7 +308,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "role-reference" => "revisits",
         "role-model" => "computed field",
         "uncertainty-columns" => {
-            "U is the expanded uncertainty for the coverage stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
+            "U is the expanded uncertainty for the coverage probability stated with the budgets. Values without one are printed to four digits, which is not their accuracy."
         }
         "quantity" => "Quantity",
         "stated-value" => "Stated",

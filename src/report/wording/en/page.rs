@@ -23,6 +23,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("no_findings", "Nothing to remark."),
     ("actions", "Print and save"),
     ("hashing", "Taking the files’ checksums; printing and saving wait for them."),
+    ("skip", "to the sheet"),
     ("print", "print"),
     ("save_sheet", "save the sheet"),
     ("save_numbers", "save the numbers:"),
