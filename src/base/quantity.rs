@@ -327,8 +327,8 @@ pub const CATALOGUE: &[Entry] = &[
     entry("length_6_pc", "l_{6,c}", "m", "mm", 1e-4),
     entry("length_6_pr", "l_{6,r}", "m", "mm", 1e-4),
     // In the operator's unit of the drive level: `level` stands for it.
-    entry("pc_slope", "s_{c}", "Pa/level", "Pa/level", 1.0),
-    entry("pr_slope", "s_{r}", "Pa/level", "Pa/level", 1.0),
+    entry("pc_slope", "s_{c}", "Pa/level", "kPa/level", 1.0),
+    entry("pr_slope", "s_{r}", "Pa/level", "kPa/level", 1.0),
     entry("level_linear_max", "L_{lin}", "level", "level", 1e-3),
     entry("level_no_bubble_signature_max", "L_{nb}", "level", "level", 1e-3),
     entry("sigma_q", "\u{3c3}_{q}", "1", "1", 1e-3),

@@ -51,7 +51,7 @@ const PRINT_UNITS: &[PrintUnit] = &[
     unit("V", "V", 1.0),
     // In the operator's unit of the drive level.
     unit("level", "level", 1.0),
-    unit("Pa/level", "kPa/level", 1e-3),
+    unit("kPa/level", "kPa/level", 1e-3),
 ];
 
 /// The printed unit of a key; unknown keys print the SI value with the key as its unit.

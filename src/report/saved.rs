@@ -11,7 +11,7 @@ pub fn compared(saved: &Saved, sheet: &Sheet, words: &dyn Wording) -> Vec<String
     let (compared, changed) = saved.changes(&sheet.quantities);
     let code = if changed.is_empty() { "saved-agrees" } else { "saved-differs" };
     let head = Problem::new(code).with("count", compared).with("found", changed.len());
-    let none = words.label("no-value").unwrap_or("–");
+    let none = words.label("no-value").unwrap_or_default();
     let shown = |text: String| if text.is_empty() { none.to_owned() } else { text };
     let line = |change: crate::analysis::Changed| {
         Problem::new("saved-quantity")

@@ -41,8 +41,15 @@ fn line(
     rows: &[DriveRow],
     of: fn(&DriveRow) -> Option<(f64, f64)>,
 ) -> Option<DriveLine> {
+    // Of a level that came again the first measurement: returns are judged by themselves.
+    let first = |(index, row): &(usize, &DriveRow)| {
+        !rows[..*index].iter().any(|before| before.level == row.level && before.range == row.range)
+    };
     let placed: Vec<(&DriveRow, LevelPoint)> = rows
         .iter()
+        .enumerate()
+        .filter(first)
+        .map(|(_, row)| row)
         .filter(|row| !row.lower_bound)
         .filter_map(|row| {
             let (y, u) = of(row)?;

@@ -173,8 +173,9 @@ fn scaling(record: &Record, curve: &DriveCurve) -> Result<(Scaling, &'static str
     let target = target(record, curve).ok_or_else(|| Reason::new("too-few-levels"))?;
     let below = |row: &&DriveRow| row.level <= linear && row.level < target && row.level > 0.0;
     let rows = || curve.rows.iter().filter(below).filter(|row| row.pc_pa.is_some());
-    let highest = |rows: &mut dyn Iterator<Item = &DriveRow>| {
-        rows.max_by(|a, b| a.level.total_cmp(&b.level)).cloned()
+    let highest = |rows: &mut dyn Iterator<Item = &DriveRow>| -> Option<DriveRow> {
+        // Of a level that came again the first measurement.
+        rows.reduce(|best, row| if row.level > best.level { row } else { best }).cloned()
     };
     let read = power_at(record, target)
         .and_then(|_| highest(&mut rows().filter(|row| power_at(record, row.level).is_some())));

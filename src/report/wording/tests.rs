@@ -16,6 +16,7 @@ const SAME: &[&str] = &[
     "Focalsheet",
     "I_{pi}",
     "JSON",
+    "PNG",
     "Phase",
     "SHA-256",
     "Scan",

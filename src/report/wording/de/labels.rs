@@ -8,6 +8,7 @@ fn front(key: &str) -> Option<&'static str> {
     Some(match key {
         "document-kind" => "Messblatt: Abgabe eines Ultraschall-Behandlungskopfs in Wasser",
         "untitled" => "Messung ohne Titel",
+        "no-value" => "kein Wert",
         "not-stated" => "nicht angegeben",
         "stated" => "angegeben",
         "device" => "Gerät",
@@ -150,8 +151,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "u-kind-standard" => "standard",
         "u-kind-half-width" => "half-width",
         "exposure-mode" => "Behandlung: Betrieb",
-        "mode-cw" => "cw",
-        "mode-burst" => "burst",
+        "mode-cw" => "Dauerschall",
+        "mode-burst" => "Bursts",
         "exposure-train" => "Behandlung: gesamte Folge",
         "exposure-level" => "Behandlung: Pegel",
         "exposure-source" => "Behandlung: angegeben in",

@@ -8,6 +8,7 @@ fn front(key: &str) -> Option<&'static str> {
     Some(match key {
         "document-kind" => "Field sheet: output of a therapeutic ultrasound head in water",
         "untitled" => "Untitled measurement",
+        "no-value" => "no value",
         "not-stated" => "not stated",
         "stated" => "stated",
         "device" => "Device",
@@ -143,8 +144,8 @@ fn sections(key: &str) -> Option<&'static str> {
         "u-kind-standard" => "standard",
         "u-kind-half-width" => "half-width",
         "exposure-mode" => "Treatment: drive",
-        "mode-cw" => "cw",
-        "mode-burst" => "burst",
+        "mode-cw" => "continuous wave",
+        "mode-burst" => "bursts",
         "exposure-train" => "Treatment: whole train",
         "exposure-level" => "Treatment: drive level",
         "exposure-source" => "Treatment: stated in",
