@@ -21,9 +21,10 @@ def _scan(name, role, file, group, start, end, **more):
 def scans():
     """In the order in which they were recorded."""
     low = {"range": "sensitive", "level": sc.FIELD_LEVEL}
+    depth = {"distance_m": sc.HEAD.plane_z_m}
     found = [
         _scan("check-before", "check-source", "check-source.h5", "before", 0, 3, range="sensitive"),
-        _scan("plane", "plane", "field.h5", "plane", 14, 18, **low, distance_m=sc.HEAD.plane_z_m),
+        _scan("plane", "plane", "field.h5", "plane", 14, 18, **low, **depth),
         _scan("axial", "axial", "field.h5", "axial", 20, 21, **low),
     ]
     start = 24
@@ -36,18 +37,14 @@ def scans():
     for name in sc.SWEEPS:
         sweep, monitor = f"sweep-{name}", f"monitor-{name}"
         found += [
-            _scan(sweep, "sweep", f"{sweep}.h5", "", start, start + 6, range=name)
-            | {"distance_m": sc.HEAD.plane_z_m},
+            _scan(sweep, "sweep", f"{sweep}.h5", "", start, start + 6, range=name, **depth),
             _scan(monitor, "monitor", f"{monitor}.h5", "", start, start + 6, beside=sweep),
         ]
         start += 9
     start += 8
-    found.append(
-        _scan(
-            "check-after", "check-source", "check-source.h5", "after", start, start + 3,
-            range="sensitive",
-        )
-    )
+    end = start + 3
+    place = ("check-after", "check-source", "check-source.h5", "after", start, end)
+    found.append(_scan(*place, range="sensitive"))
     for scan in found:
         if scan["role"] in ("sweep", "monitor"):
             scan["acquisition"] |= {"shots_kept": sc.SHOTS, "trigger_jitter_s": sc.SHOT_JITTER_S}
@@ -93,7 +90,6 @@ def record(source_area_m2, power_w):
     }
     base["analysis"] |= {"bubbles": {"threshold_db": 6.0}, "safety_values": True}
     base["scans"] = scans()
-    base["stated"] = []
     base["readings"] = [
         {
             "quantity": "power_rfb",
@@ -105,5 +101,6 @@ def record(source_area_m2, power_w):
         }
         for level, factor in sc.POWER_LEVELS.items()
     ]
-    order = ["stated", "decision", "equipment"]
-    return {k: v for k, v in base.items() if k not in order} | {k: base[k] for k in order if base[k]}
+    del base["stated"]
+    # Readings come before what is the same in all records.
+    return base | {key: base.pop(key) for key in ("decision", "equipment")}

@@ -114,17 +114,17 @@ class Shots:
         )
 
     def monitor_signs(self, signs, inside):
-        """Volts that bubbles add to the monitor: noise, and lines at odd halves of the drive's frequency."""
+        """Volts that bubbles add to the monitor: noise, lines at odd halves of the drive's frequency."""
         floor = sc.MONITOR_NOISE_COUNTS * self.monitor_volts_per_count
         volts = added(signs.monitor_noise_db, floor) * self.random.standard_normal(len(inside))
-        frequency = self.wave.scenario.frequency_hz
+        s = self.wave.scenario
         for (order, re_first), phase in zip(sc.LINES.items(), signs.line_phases):
-            size = line_amplitude_v(signs.monitor_line_db + re_first, floor, self.wave.scenario.burst_s)
-            volts = volts + size * np.cos(2.0 * np.pi * order * frequency * TIMES_S[::2] + phase)
+            size = line_amplitude_v(signs.monitor_line_db + re_first, floor, s.burst_s)
+            volts = volts + size * np.cos(2.0 * np.pi * order * s.frequency_hz * TIMES_S[::2] + phase)
         return volts * inside
 
     def sweep(self, name):
-        """Counts of the sensor and of the monitor, (level, repeat, nt), and the signs, [level][repeat]."""
+        """Counts of sensor and monitor, (level, repeat, nt), and the signs, [level][repeat]."""
         sensor, monitor, drawn = [], [], []
         for i, level in enumerate(sc.SWEEPS[name]):
             change = sc.CHANGE if name == "wide" and returned(i) else 0.0
