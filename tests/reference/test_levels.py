@@ -253,7 +253,7 @@ class Levels(unittest.TestCase):
         """Low-level truth by the ratio of the readings."""
         power = {row["level"]: row["value"] for row in RECORD["readings"]}
         ratio = power[200.0] / power[40.0]
-        low = LEVELS["sweep-sensitive-level-2"]
+        low = LEVELS["sweep-sensitive-level-3"]
         self.near(self.value("p1_lin"), low["p1_pa"] * np.sqrt(ratio), 0.01, "p1_lin")
         self.near(self.value("i_on_lin"), low["i_on_w_per_m2"] * ratio, 0.02, "i_on_lin")
         self.near(self.value("isal_lin"), QUANTITIES["plane", "isal"] * ratio, 0.03, "isal_lin")

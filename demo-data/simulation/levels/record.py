@@ -62,7 +62,6 @@ def record(source_area_m2, power_w):
         "burst_s": sc.HEAD.burst_s,
         "repetition_hz": sc.HEAD.repetition_hz,
         "train_s": 2.0,
-        "level": sc.FIELD_LEVEL,
         "source_of_values": "clinic's protocol 7, pulses for finding the focus",
     }
     sensor = base["sensor"]

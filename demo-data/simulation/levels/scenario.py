@@ -37,8 +37,8 @@ RANGES = {"sensitive": (0.0, 2.0e7), "wide": (-6.0, 4.0e7)}
 SHOTS = 8
 # Each sweep: levels in the order in which they were driven.
 SWEEPS = {
-    "sensitive": (20.0, 40.0, 60.0, 80.0, 100.0, 120.0),
-    "wide": (120.0, 140.0, 160.0, 180.0, 200.0, 40.0),
+    "sensitive": (20.0, 30.0, 40.0, 60.0, 90.0, 120.0),
+    "wide": (120.0, 140.0, 160.0, 180.0, 200.0, 60.0),
 }
 SHOT_SCATTER = 0.003  # of the drive, standard deviation
 SHOT_JITTER_S = 3.0e-9
