@@ -11,6 +11,11 @@ import numpy as np
 
 from simulation import check_source, files
 from simulation.bowl import Bowl
+from simulation.levels import record as levels_record
+from simulation.levels import scans as levels_scans
+from simulation.levels import scenario as levels_scenario
+from simulation.levels import truth as levels_truth
+from simulation.levels.steepening import SteepWave
 from simulation.record import record
 from simulation.recording import Recorder, feed_through_v
 from simulation.scenario import EXAMPLE, FULL
@@ -112,6 +117,18 @@ def ranges(folder, base):
     files.write_json(folder / "truth.json", check_source.truth())
 
 
+def levels(folder):
+    """Ten drive levels, monitors, and the sensor before and after."""
+    head = levels_scenario.HEAD
+    bowl = Bowl(head.curvature_m, head.aperture_m)
+    wave = SteepWave(bowl, head, levels_scenario.RISE_S, levels_scenario.S_MAX)
+    drawn = levels_scans.make(folder, wave)
+    power = levels_truth.power_w(wave)
+    files.write_sensitivity(folder / "sensitivity.csv", table_rows())
+    files.write_json(folder / "record.json", levels_record.record(bowl.area_m2, power))
+    files.write_json(folder / "truth.json", levels_truth.truth(wave, drawn))
+
+
 def truth(wave):
     s = wave.scenario
     found = Truth(wave)
@@ -167,6 +184,7 @@ def main():
         files.write_json(folder / "truth.json", truth(wave))
         if scenario is FULL:
             ranges(top / "ranges", record(scenario, bowl.area_m2))
+    levels(top / levels_scenario.FOLDER)
 
 
 if __name__ == "__main__":

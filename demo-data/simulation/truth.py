@@ -103,7 +103,9 @@ class Truth:
         td = 1.25 * (t90 - t10)
         pii = ppsi / s.rho_c
         steady = self.wave.steady(b)
-        amplitude = [abs(self.wave.harmonic(n, steady)[0]) for n in range(1, HARMONICS + 1)]
+        count = self.wave.harmonics
+        shown = min(count, 10)
+        amplitude = [abs(self.wave.harmonic(n, steady)[0]) for n in range(1, count + 1)]
         i_on = sum(a * a for a in amplitude) / (2.0 * s.rho_c)
         self.add(scan, "ppsi", ppsi, "Pa2 s", f"whole pulse, {where}")
         self.add(scan, "pii", pii, "J/m2", f"ppsi/(rho c), {where}")
@@ -119,12 +121,12 @@ class Truth:
             f"pii x repetition would be {pii * s.repetition_hz:.9e} W/m2",
         )
         self.add(scan, "p1", amplitude[0], "Pa", f"steady part, {where}")
-        for n in range(2, HARMONICS + 1):
+        for n in range(2, shown + 1):
             self.add(
                 scan, f"h{n}", amplitude[n - 1] / amplitude[0], "1", f"re p1, steady part, {where}"
             )
-        thd = np.sqrt(sum(a * a for a in amplitude[1:])) / amplitude[0]
-        self.add(scan, "thd", thd, "1", f"harmonics 2 to {HARMONICS}, steady part, {where}")
+        thd = np.sqrt(sum(a * a for a in amplitude[1:shown])) / amplitude[0]
+        self.add(scan, "thd", thd, "1", f"harmonics 2 to {shown}, steady part, {where}")
 
     def point(self, scan, point_m):
         where = "at the position of the record"
@@ -239,8 +241,7 @@ class Truth:
             f"steady part, weights kz/k, harmonics 1 to {HARMONICS}, {window}, zero outside it",
         )
 
-    def axial(self, scan, x_m, y_m):
-        z = 33.0e-3 + 0.1e-3 * np.arange(241)
+    def axial(self, scan, x_m, y_m, z=33.0e-3 + 0.1e-3 * np.arange(241)):
         found = peaks(self.wave, _line((x_m, y_m, 0.0), 2, z))
         where = "along the scanned line, parallel to z"
         for name, suffix in (("ppsi", ""), ("pc", "_pc"), ("pr", "_pr")):

@@ -50,6 +50,8 @@ class Wave:
     scenario : Scenario
     """
 
+    harmonics = HARMONICS
+
     def __init__(self, bowl, scenario):
         s = self.scenario = scenario
         self.bowl = bowl
@@ -108,7 +110,7 @@ class Wave:
         """Analytic spectrum (n, samples): bin i is i / PERIOD_S, aliased as sampling would."""
         result = np.zeros((len(b), samples), complex)
         bins = np.fft.fftfreq(ENVELOPE_SAMPLES, 1.0 / ENVELOPE_SAMPLES).astype(int)
-        for n in range(1, HARMONICS + 1):
+        for n in range(1, self.harmonics + 1):
             lines = np.fft.fft(self.harmonic(n, b), axis=1) / ENVELOPE_SAMPLES
             result[:, (n * self.period_bins + bins) % samples] += lines
         return result
