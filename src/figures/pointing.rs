@@ -74,6 +74,7 @@ pub fn stepped(
         return begin(size, &panels, next as usize);
     }
     let (curve, index) = match panels.get(panel)? {
+        Ground::Map { map, .. } if index >= map.values.len() => return None,
         Ground::Map { map, .. } => (0, map_step(map, index, step)),
         Ground::Curves(plot) => curve_step(plot, curve, index, step),
     };
