@@ -2,7 +2,7 @@
 //! can have.
 
 use super::{Found, quote};
-use crate::base::quantity::entry_of;
+use crate::base::quantity::{entry_of, is_safety};
 use crate::base::typed_unit;
 use crate::record::nearest::nearest;
 use crate::record::path::key_below;
@@ -30,6 +30,12 @@ pub(super) fn one(stated: &Stated, path: &str, found: &mut Found) {
         });
         return;
     };
+    if is_safety(entry.id) {
+        found.add("record-not-judged", &key_below(path, "quantity"), |problem| {
+            problem.with("quantity", entry.id)
+        });
+        return;
+    }
     if let Some(unit) = &stated.unit
         && typed_unit::factor(entry.unit, unit).is_none()
     {
