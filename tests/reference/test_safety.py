@@ -241,6 +241,8 @@ class Safety(unittest.TestCase):
         self.assertIn("derating-distortion-unknown", sheet.codes())
         sheet = self.sheet(lambda r: r.update(device=None))
         self.missing(sheet, "axis", thermal, "area")
+        sheet = self.sheet(lambda r: r["sensor"].pop("response"))
+        self.missing(sheet, "axis", IDS, "does not state it")
         sheet = self.sheet(lambda r: r["frame"].update(z_offset_m=-20e-3))
         self.missing(sheet, "axis", IDS[:6], "behind the head")
 
