@@ -25,6 +25,7 @@ pub mod pulse;
 pub mod record;
 pub mod render;
 pub mod report;
+pub mod safety;
 pub mod scan;
 pub mod selfcheck;
 pub mod statistics;

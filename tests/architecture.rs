@@ -26,6 +26,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("pulse", &["calibration", "scan::Grid", "dsp", "record", "base"]),
     ("field", &["pulse", "scan::Grid", "dsp", "record", "base"]),
     ("drive", &["pulse", "field", "statistics", "dsp", "record", "base"]),
+    ("safety", &["pulse", "field", "dsp", "record", "base"]),
     ("uncertainty", &["statistics", "dsp", "record", "base"]),
     ("verdict", &["statistics", "record", "base"]),
     (
@@ -40,6 +41,7 @@ const TABLE: &[(&str, &[&str])] = &[
             "pulse",
             "field",
             "drive",
+            "safety",
             "statistics",
             "uncertainty",
             "verdict",

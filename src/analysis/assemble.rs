@@ -12,16 +12,17 @@ use super::plane::element_size::Factors;
 use super::point::Setting;
 use super::prepare::{Prepared, PreparedScan};
 use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
+use super::safety::along::Along;
 use super::shots::{self, Shots};
 use super::survey::{Plan, ScanPlan};
 use super::{
     bubbles, depths, drift, fitness, level_fields, line, noise_scans, plane, repeats_average,
-    revisits, sweeps,
+    revisits, safety, sweeps,
 };
 use crate::base::bubbles::BubbleSigns;
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
-use crate::base::quantity::{Quantity, Reason, entry_of};
+use crate::base::quantity::{Quantity, Reason, entry_of, is_safety};
 use crate::base::revisits::Revisits;
 use crate::calibration::lowpass_at;
 use crate::dsp::statistics::median;
@@ -37,6 +38,8 @@ pub struct Evaluated {
     pub focal: Option<FocalWave>,
     /// Factors of a plane for the sensor's size.
     pub element: Option<Factors>,
+    /// The axis along which values were derated, where the record asks for them.
+    pub along: Option<Along>,
     pub excluded: Vec<usize>,
     pub findings: Vec<Finding>,
 }
@@ -156,6 +159,7 @@ pub fn assemble_with(
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
     findings.extend(repeats_average::findings(&prepared.scans, &scans));
+    let safety = safety::complete(record, &mut scans, &mut findings);
     let depths = depths::stacks(record, &scans, &mut findings);
     let ranges = noise_scans::by_range(prepared, plan, &scans);
     for scan in &mut scans {
@@ -177,6 +181,7 @@ pub fn assemble_with(
         bubbles,
         level_fields,
         ranges,
+        safety,
         layouts: prepared.layouts.clone(),
         unused_files: prepared.unused_files.clone(),
     })
@@ -246,7 +251,8 @@ fn evaluate(
         Some(factors) => planes.extend(known_plane(&input, &evaluated, factors)),
         None => {
             let plain = std::mem::take(&mut evaluated.quantities);
-            evaluated.quantities = element_size::corrected(&input, planes, plain);
+            let derated_m = evaluated.along.as_ref().map(|along| along.z_m);
+            evaluated.quantities = element_size::corrected(&input, planes, derated_m, plain);
         }
     }
     evaluated.findings.extend(fitness::findings(&input, &evaluated));
@@ -263,7 +269,7 @@ fn evaluate(
         for quantity in &mut evaluated.quantities {
             let needs_pascals = entry_of(quantity.id).is_some_and(|e| {
                 e.unit.contains("Pa") || e.unit.contains('W') || e.unit.contains('J')
-            });
+            }) || is_safety(quantity.id);
             if needs_pascals && quantity.outcome.is_ok() {
                 *quantity = Quantity {
                     window: quantity.window,
@@ -291,6 +297,7 @@ fn evaluate(
         excluded: evaluated.excluded,
         picture: evaluated.picture,
         focal: evaluated.focal,
+        along: evaluated.along,
         response: part.response.as_table().map(|table| ResponseCurve {
             frequency_hz: table.frequency_hz.clone(),
             v_per_pa: table.frequency_hz.iter().map(|f| part.response.at(*f).norm()).collect(),

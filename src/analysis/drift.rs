@@ -113,8 +113,9 @@ impl Correction {
 /// With which power of the amplitude a quantity goes.
 fn power(id: &str) -> i32 {
     match id {
-        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" => 1,
+        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" | "pr_derated" | "mi" => 1,
         "ppsi" | "pii" | "i_on" | "isppa" | "ispta" | "isal" | "isata" => 2,
+        "isppa_derated" | "ispta_derated" => 2,
         id if id.starts_with("power_") => 2,
         _ => 0,
     }

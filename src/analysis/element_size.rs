@@ -4,7 +4,7 @@
 use super::assemble::ScanInput;
 use super::plane::element_size::{Factors, SMALLEST, radius_at};
 use crate::base::budget::source::SPATIAL_AVERAGING;
-use crate::base::quantity::Quantity;
+use crate::base::quantity::{Quantity, is_safety};
 use crate::field::disc_average::DiscFactors;
 use crate::field::spatial_average_relation::{Propagation, membrane};
 use crate::record::SensorKind;
@@ -31,10 +31,12 @@ impl KnownPlane {
     }
 }
 
-/// Corrects the values at the peak of a line or a point.
+/// Corrects the values at the peak of a line or a point, and those at the z where derated energy is
+/// largest, each by a plane near its place.
 pub fn corrected(
     input: &ScanInput<'_>,
     planes: &[KnownPlane],
+    derated_m: Option<f64>,
     quantities: Vec<Quantity>,
 ) -> Vec<Quantity> {
     let Some(f) = input.setting.frequency_hz else { return quantities };
@@ -42,16 +44,18 @@ pub fn corrected(
     let wavelength_m = input.plan.sound_speed_m_per_s / f;
     let z_m = place(input, &quantities);
     let level = input.setting.level;
-    let near = planes
-        .iter()
-        .filter(|plane| plane.level == level)
-        .filter_map(|plane| {
+    let near = |z_m: Option<f64>| {
+        let own = planes.iter().filter(|plane| plane.level == level);
+        let near = own.filter_map(|plane| {
             let away = (plane.z_m? - z_m?).abs();
             (away <= plane.reach_m(wavelength_m)).then_some((plane, away))
-        })
-        .min_by(|a, b| a.1.total_cmp(&b.1));
-    if let Some((plane, _)) = near {
+        });
+        near.min_by(|a, b| a.1.total_cmp(&b.1)).map(|(plane, _)| plane)
+    };
+    if let Some(plane) = near(z_m) {
+        let derated = near(derated_m);
         return apply(quantities, "disc-average-of-plane", |id| {
+            let plane = if is_safety(id) { derated? } else { plane };
             let factor = plane.factors.at_peak(id)?;
             Some((factor, DiscFactors::uncertainty(factor)))
         });
@@ -60,8 +64,10 @@ pub fn corrected(
         return quantities;
     };
     apply(quantities, "membrane-relation", |id| match id {
-        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" => Some((relation.value, relation.u)),
-        "ppsi" | "pii" | "isppa" | "i_on" | "ispta" => {
+        "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" | "pr_derated" | "mi" => {
+            Some((relation.value, relation.u))
+        }
+        "ppsi" | "pii" | "isppa" | "i_on" | "ispta" | "isppa_derated" | "ispta_derated" => {
             Some((relation.value.powi(2), 2.0 * relation.value * relation.u))
         }
         _ => None,

@@ -5,11 +5,12 @@ use super::plane::maps::{Fit, Maps, of_peak, peak_reason, values_from};
 use super::plane::no_signal;
 use super::point::quantities;
 use super::results::{LinePicture, Picture};
-use super::spread;
+use super::{safety, spread};
 use crate::base::error::Problem;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::interpolate;
 use crate::field::{Scale, beam_width, head_distance, spatial_peak};
+use crate::record::Role;
 use crate::scan::{Axis, Grid};
 
 /// Evaluates a line.
@@ -46,6 +47,12 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         let shift = focus_shift(input, &peak, blocked);
         out.push(shift.moves_with(&out, "z_peak"));
     }
+    let mut derated = None;
+    if input.part.scan.role == Role::Axial && input.setting.record.analysis.safety_values {
+        let (quantities, along) = safety::along::evaluate(input, along_m, &map, &wave, blocked)?;
+        out.extend(quantities);
+        derated = along;
+    }
     let picture = LinePicture {
         axis: axis.name(),
         along_m: along_m.clone(),
@@ -63,6 +70,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         picture: Picture::Line(Box::new(picture)),
         focal: Some(wave.wave),
         element: None,
+        along: derated,
         findings,
     })
 }

@@ -27,6 +27,7 @@ mod prepare;
 mod repeats_average;
 mod results;
 mod revisits;
+mod safety;
 mod saved;
 mod shots;
 mod skeleton;

@@ -120,6 +120,7 @@ fn one(
         excluded: Vec::new(),
         picture: Picture::None,
         focal: None,
+        along: None,
         response: None,
     })
 }

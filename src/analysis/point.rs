@@ -56,7 +56,7 @@ impl Setting<'_> {
     }
 
     /// Sensitivity of p²/(ρc) to the temperature: −d(ln ρc)/dT.
-    fn with_water(&self, quantity: Quantity) -> Quantity {
+    pub fn with_water(&self, quantity: Quantity) -> Quantity {
         let slope = -water::impedance_relative_slope(self.temperature_c);
         let value = quantity.outcome.clone().unwrap_or(0.0);
         quantity.sensitive_to(TEMPERATURE, slope * value)

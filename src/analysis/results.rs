@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::safety::along::Along;
 use crate::base::bubbles::BubbleSigns;
 use crate::base::depths::Stack;
 use crate::base::drive::{DriveCurve, LevelFields};
@@ -9,6 +10,7 @@ use crate::base::finding::{Finding, Severity};
 use crate::base::quantity::{Quantity, Window};
 use crate::base::range_noise::RangeNoise;
 use crate::base::revisits::Revisits;
+use crate::base::safety::SafetyBasis;
 use crate::base::sheet::Conditions;
 use crate::base::transfer::Transfer;
 use crate::base::verdict::{Repeats, VerdictEntry};
@@ -37,6 +39,8 @@ pub struct Results {
     pub level_fields: Vec<LevelFields>,
     /// Noise and largest pressure of each gain range.
     pub ranges: Vec<RangeNoise>,
+    /// On what the safety values rest; empty where the record does not ask for them.
+    pub safety: Vec<SafetyBasis>,
     /// Layouts that were proposed and used, by the index of the scan in the record.
     pub layouts: std::collections::BTreeMap<usize, crate::record::Layout>,
     pub unused_files: Vec<String>,
@@ -63,6 +67,8 @@ pub struct ScanResult {
     pub excluded: Vec<usize>,
     pub picture: Picture,
     pub focal: Option<FocalWave>,
+    /// The axis along which values were derated; none where they were not asked for.
+    pub along: Option<Along>,
     /// Response and signal against frequency, for the calibration's figure.
     pub response: Option<ResponseCurve>,
 }

@@ -88,6 +88,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         picture: Picture::None,
         focal: Some(wave.wave),
         element: None,
+        along: None,
         excluded: shots.marked.clone(),
         findings,
     })

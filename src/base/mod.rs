@@ -9,6 +9,7 @@ pub mod finding;
 pub mod quantity;
 pub mod range_noise;
 pub mod revisits;
+pub mod safety;
 pub mod sheet;
 pub mod transfer;
 pub mod typed_unit;

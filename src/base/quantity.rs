@@ -336,7 +336,23 @@ pub const CATALOGUE: &[Entry] = &[
     entry("i_on_lin", "I_{on,lin}", "W/m2", "W/cm2", 1.0),
     entry("isal_lin", "I_{sal,lin}", "W/m2", "W/cm2", 1.0),
     entry("p1_lin", "p_{1,lin}", "Pa", "MPa", 1e3),
+    entry("pr_derated", "p_{r,\u{3b1}}", "Pa", "MPa", 1e3),
+    entry("isppa_derated", "I_{sppa,\u{3b1}}", "W/m2", "W/cm2", 1.0),
+    entry("ispta_derated", "I_{spta,\u{3b1}}", "W/m2", "W/cm2", 1e-3),
+    entry("mi", "MI", "1", "1", 1e-2),
+    entry("tis", "TIS", "1", "1", 1e-2),
+    entry("tib", "TIB", "1", "1", 1e-2),
+    entry("tic", "TIC", "1", "1", 1e-2),
 ];
+
+/// Values by the rules for diagnostic equipment: on request, in a part of their own, never judged.
+pub const SAFETY: [&str; 7] =
+    ["pr_derated", "isppa_derated", "ispta_derated", "mi", "tis", "tib", "tic"];
+
+/// Whether an id is one of [`SAFETY`].
+pub fn is_safety(id: &str) -> bool {
+    SAFETY.contains(&id)
+}
 
 /// The catalogue's entry of an id.
 pub fn entry_of(id: &str) -> Option<&'static Entry> {

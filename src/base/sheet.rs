@@ -15,6 +15,7 @@ use super::finding::{Args, Place, Severity};
 use super::quantity::{Correction, TimeBase, Window};
 use super::range_noise::RangeNoise;
 use super::revisits::Revisits;
+use super::safety::SafetyBasis;
 use super::transfer::Transfer;
 use super::verdict::{Repeats, VerdictEntry};
 use super::waveform_uncertainty::WaveformUncertainty;
@@ -62,6 +63,9 @@ pub struct Sheet {
     /// Noise and largest pressure of each gain range.
     #[serde(default)]
     pub ranges: Vec<RangeNoise>,
+    /// On what the safety values rest, where the record asks for them.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub safety: Vec<SafetyBasis>,
     pub provenance: Vec<InputFile>,
 }
 

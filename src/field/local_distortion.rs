@@ -20,6 +20,9 @@ pub struct Propagation {
 pub const BETA: f64 = 3.5;
 /// Up to this the wave counts as quasi-linear.
 pub const QUASI_LINEAR: f64 = 0.5;
+/// Above this the wave is strongly distorted, and values in water cannot be carried over to an attenuating
+/// medium by a linear rule (value from memory).
+pub const STRONG: f64 = 1.5;
 
 /// σ_q = z p_m ω β/(ρ c³ √F_a), F_a = √(0.69 A_source/A_b,6).
 ///

@@ -83,6 +83,7 @@ pub fn sheet() -> Sheet {
         verdicts: vec![],
         repeats: vec![],
         ranges: vec![],
+        safety: vec![],
         provenance: vec![],
     }
 }

@@ -54,6 +54,7 @@ pub fn sheet(
             .collect(),
         level_fields: results.level_fields.clone(),
         ranges: results.ranges.clone(),
+        safety: results.safety.clone(),
         provenance: inputs.to_vec(),
     }
 }

@@ -9,6 +9,7 @@ use super::verdicts::join;
 use super::wording::Wording;
 use crate::analysis::{Picture, Results, ScanResult};
 use crate::base::finding::Severity;
+use crate::base::quantity::is_safety;
 use crate::base::sheet::Sheet;
 use crate::record::Role;
 
@@ -68,6 +69,8 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     let gravest: Vec<FindingRow> = rank(&sheet.findings)
         .into_iter()
         .filter(|f| f.severity > Severity::Note)
+        // What concerns safety values is told with them.
+        .filter(|f| !f.place.quantity.as_deref().is_some_and(is_safety))
         .take(GRAVEST)
         .map(|f| finding_row(f, words))
         .collect();

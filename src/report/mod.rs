@@ -24,6 +24,7 @@ mod remarks;
 mod repeats;
 mod revisits;
 pub mod rounding;
+mod safety;
 mod saved;
 mod sections;
 mod stated_uncertainty;

@@ -10,7 +10,7 @@ use super::stated_uncertainty as u;
 use super::verdicts::{join, measured, name, outcome_key, print_unit, probability};
 use super::wording::{Wording, measure};
 use crate::analysis::{Picture, Results};
-use crate::base::quantity::{TimeBase, WindowKind, entry_of};
+use crate::base::quantity::{TimeBase, WindowKind, entry_of, is_safety};
 use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
 use crate::base::units;
 use crate::base::verdict::VerdictEntry;
@@ -23,7 +23,7 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         heading: words.label(&format!("section-{id}")).unwrap_or_default().to_owned(),
         blocks,
     };
-    vec![
+    let mut out = vec![
         section("conditions", conditions(results, words)),
         section("calibration", super::calibration::blocks(results, words)),
         section("field", field(results, words)),
@@ -33,11 +33,19 @@ pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Se
         section("verdicts", verdicts(sheet, words)),
         section("fitness", fitness(sheet, words)),
         section("budgets", super::budgets::blocks(results, words)),
+    ];
+    // Only where the record asks for it.
+    let safety = super::safety::blocks(sheet, words);
+    if !safety.is_empty() {
+        out.push(section("safety", safety));
+    }
+    out.extend([
         section("method", method(words)),
         section("changes", super::changes::blocks(results, words)),
         section("provenance", provenance(sheet, words)),
         section("glossary", super::glossary::blocks(sheet, words)),
-    ]
+    ]);
+    out
 }
 
 fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
@@ -346,7 +354,7 @@ fn quantities(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Bloc
             rows: sheet
                 .quantities
                 .iter()
-                .filter(|q| q.scan == scan.id)
+                .filter(|q| q.scan == scan.id && !is_safety(&q.id))
                 .map(|q| quantity_row(q, words))
                 .collect(),
         });

@@ -8,7 +8,7 @@ use super::answers::{EditLine, QuantityLine, to_js};
 use super::language::words;
 use super::{Session, hasher};
 use crate::base::error::Problems;
-use crate::base::quantity::CATALOGUE;
+use crate::base::quantity::{CATALOGUE, is_safety};
 use crate::record::{self, Edited, Tier, TypedReading};
 use crate::report;
 
@@ -135,7 +135,8 @@ pub fn quantities() -> Value {
         id: id.to_owned(),
         name: words().quantity(id).map_or(id, |q| q.name).replace("_{", "").replace('}', ""),
     };
-    let lines: Vec<QuantityLine> = CATALOGUE.iter().map(|entry| line(entry.id)).collect();
+    let lines: Vec<QuantityLine> =
+        CATALOGUE.iter().filter(|entry| !is_safety(entry.id)).map(|entry| line(entry.id)).collect();
     serde_json::to_value(lines).unwrap_or_default()
 }
 

@@ -4,8 +4,10 @@
 pub fn of_amplitude(id: &str) -> f64 {
     match id {
         "pc" | "pr" | "pc_ss" | "pr_ss" | "p1" | "p1_lin" | "nep" | "nep_density" => 1.0,
+        "pr_derated" | "mi" => 1.0,
         "ppsi" | "pii" | "i_on" | "isppa" | "ispta" | "isal" | "isata" => 2.0,
         "i_on_lin" | "isal_lin" => 2.0,
+        "isppa_derated" | "ispta_derated" | "tis" | "tib" | "tic" => 2.0,
         _ if id.starts_with("power_") => 2.0,
         _ => 0.0,
     }
@@ -38,7 +40,7 @@ pub fn of_axes(id: &str) -> f64 {
 pub fn feature_of(id: &str) -> Option<usize> {
     match id {
         "pc" | "pc_ss" => Some(0),
-        "pr" | "pr_ss" => Some(1),
+        "pr" | "pr_ss" | "pr_derated" | "mi" => Some(1),
         "ppsi"
         | "pii"
         | "i_on"
@@ -46,6 +48,8 @@ pub fn feature_of(id: &str) -> Option<usize> {
         | "ispta"
         | "isal"
         | "isata"
+        | "isppa_derated"
+        | "ispta_derated"
         | "power_on_plane_wave"
         | "power_ta_plane_wave" => Some(2),
         _ => None,
@@ -61,13 +65,16 @@ mod tests {
     use super::*;
     use crate::base::quantity::CATALOGUE;
 
-    /// Every quantity in pascals, watts or joules goes with the amplitude, and no other one.
+    /// Every quantity in pascals, watts or joules goes with the amplitude, and the indices with the pressure
+    /// (MI) or the power (TI) that they are made of; no other one.
     #[test]
     fn units_tell_the_power_of_the_amplitude() {
         for entry in CATALOGUE {
             let expected = match entry.unit {
                 "Pa" | "Pa/Hz^0.5" => 1.0,
                 "Pa2 s" | "J/m2" | "W/m2" | "W" => 2.0,
+                _ if entry.id == "mi" => 1.0,
+                _ if entry.symbol.starts_with("TI") => 2.0,
                 _ => 0.0,
             };
             assert_eq!(of_amplitude(entry.id), expected, "{}", entry.id);

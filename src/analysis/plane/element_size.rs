@@ -90,8 +90,10 @@ impl Factors {
         let area = |f: &DiscFactors| Some(f.width_x? * f.width_y?);
         match id {
             "pc" | "pc_ss" => self.pc.map(|f| f.peak),
-            "pr" | "pr_ss" => self.pr.map(|f| f.peak),
-            "ppsi" | "pii" | "isppa" | "i_on" | "ispta" => self.energy.map(|f| f.peak),
+            "pr" | "pr_ss" | "pr_derated" | "mi" => self.pr.map(|f| f.peak),
+            "ppsi" | "pii" | "isppa" | "i_on" | "ispta" | "isppa_derated" | "ispta_derated" => {
+                self.energy.map(|f| f.peak)
+            }
             "p1" => self.harmonics[0],
             "width_x_6" => self.energy?.width_x,
             "width_y_6" => self.energy?.width_y,

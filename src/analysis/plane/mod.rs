@@ -122,6 +122,7 @@ pub fn evaluate(input: &ScanInput<'_>) -> Result<Evaluated, Problem> {
         picture: Picture::Plane(Box::new(picture)),
         focal: Some(wave.wave),
         element,
+        along: None,
         findings,
     })
 }
@@ -138,6 +139,7 @@ pub fn no_signal(input: &ScanInput<'_>) -> Evaluated {
         picture: Picture::None,
         focal: None,
         element: None,
+        along: None,
         excluded: Vec::new(),
         findings: vec![input.finding(Severity::Unfit, "no-signal")],
     }

@@ -127,6 +127,7 @@ fn one(
         excluded: Vec::new(),
         picture: Picture::Drive(Box::new(curve)),
         focal: None,
+        along: None,
         response: None,
     }
 }

@@ -2,7 +2,7 @@
 //! can have.
 
 use super::{Found, quote};
-use crate::base::quantity::entry_of;
+use crate::base::quantity::{entry_of, is_safety};
 use crate::base::typed_unit;
 use crate::record::nearest::nearest;
 use crate::record::path::key_below;
@@ -30,6 +30,12 @@ pub(super) fn one(stated: &Stated, path: &str, found: &mut Found) {
         });
         return;
     };
+    if is_safety(entry.id) {
+        found.add("record-not-judged", &key_below(path, "quantity"), |problem| {
+            problem.with("quantity", entry.id)
+        });
+        return;
+    }
     if let Some(unit) = &stated.unit
         && typed_unit::factor(entry.unit, unit).is_none()
     {
@@ -81,6 +87,7 @@ fn tolerance(limits: &Tolerance, value: f64, path: &str, found: &mut Found) {
 mod tests {
     use super::super::codes;
     use super::*;
+    use crate::base::quantity::SAFETY;
 
     fn problems(stated: serde_json::Value) -> Vec<String> {
         let record =
@@ -106,6 +113,16 @@ mod tests {
         assert_eq!(with("pr", "MPa", -4.0), ["record-negative-value stated[0].value"]);
         assert_eq!(with("sidelobe_db", "dB", -12.0), none);
         assert_eq!(with("x_peak", "mm", -1.0), none);
+    }
+
+    /// Safety values are known, and refused, whatever else is wrong with them; nothing suggests them.
+    #[test]
+    fn safety_values_are_not_judged() {
+        for id in SAFETY {
+            let stated = serde_json::json!({"quantity": id, "value": -1.0, "unit": "mm"});
+            assert_eq!(problems(stated), ["record-not-judged stated[0].quantity"], "{id}");
+        }
+        assert!(!known_names().any(|(_, id)| is_safety(id)));
     }
 
     #[test]

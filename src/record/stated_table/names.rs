@@ -1,6 +1,6 @@
 //! Quantities by id, symbol or name.
 
-use crate::base::quantity::CATALOGUE;
+use crate::base::quantity::{CATALOGUE, is_safety};
 
 /// English names by id, in the order of the catalogue; those of the sheet (a test compares them).
 const NAMES: &[(&str, &str)] = &[
@@ -93,6 +93,13 @@ const NAMES: &[(&str, &str)] = &[
     ("i_on_lin", "intensity while on, linear equivalent"),
     ("isal_lin", "spatial-average intensity, linear equivalent"),
     ("p1_lin", "amplitude of the fundamental, linear equivalent"),
+    ("pr_derated", "derated peak rarefactional pressure"),
+    ("isppa_derated", "derated spatial-peak pulse-average intensity"),
+    ("ispta_derated", "derated spatial-peak temporal-average intensity"),
+    ("mi", "mechanical index"),
+    ("tis", "thermal index, soft tissue"),
+    ("tib", "thermal index, bone at the focus"),
+    ("tic", "thermal index, cranial bone"),
 ];
 
 /// Ids that a typed word means: that id alone, else those with this symbol or name. Case, braces,
@@ -117,9 +124,10 @@ pub fn ids_of(typed: &str) -> Vec<&'static str> {
     ids
 }
 
-/// Ids and names, to suggest the one that was meant, each with its id.
+/// Ids and names of what may be stated, to suggest the one that was meant, each with its id.
 pub fn known() -> impl Iterator<Item = (&'static str, &'static str)> {
-    CATALOGUE.iter().map(|entry| (entry.id, entry.id)).chain(NAMES.iter().map(|(id, n)| (*n, *id)))
+    let all = CATALOGUE.iter().map(|entry| (entry.id, entry.id));
+    all.chain(NAMES.iter().map(|(id, n)| (*n, *id))).filter(|(_, id)| !is_safety(id))
 }
 
 fn plain(text: &str) -> String {

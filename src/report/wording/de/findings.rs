@@ -50,6 +50,18 @@ fn conditions(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Es ist keine Empfindlichkeit angegeben: die Zahlen sind Volt, Druck und Leistung fehlen.",
             "Die Empfindlichkeit des Sensors angeben.",
         ),
+        "derating-strong-distortion" => s(
+            a.fill("{scan}: Die Welle ist stark verzerrt (lokaler Verzerrungsparameter {found}, über {limit}): Nach einer linearen Regel gedämpfte Werte sagen wenig über ein dämpfendes Medium."),
+            "Keine Entscheidung darauf stützen; bei geringerer Ansteuerung messen und hochrechnen, oder die Ausbreitung berechnen.",
+        ),
+        "derating-distortion" => s(
+            a.fill("{scan}: Die Welle steilt sich auf (lokaler Verzerrungsparameter {found}, über {limit}): Die Dämpfung nach einer linearen Regel ist weniger genau als ihre Ziffern."),
+            "",
+        ),
+        "derating-distortion-unknown" => s(
+            a.fill("{scan}: Nichts sagt, wie weit sich die Welle aufsteilt, und damit, ob eine lineare Regel dämpfen darf."),
+            "Eine Ebene bei gleicher Ansteuerung, die Fläche des Kopfs und der Abstand von ihm sagen es.",
+        ),
         "unused-file" => {
             s("Diese Datei ist im Protokoll nicht genannt und wurde nicht gelesen.", "")
         }

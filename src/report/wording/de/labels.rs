@@ -115,6 +115,23 @@ fn sections(key: &str) -> Option<&'static str> {
         "section-verdicts" => "Konformität und Wiederholungen",
         "section-changes" => "Änderungen",
         "section-fitness" => "Eignung der Daten",
+        "section-safety" => "Werte nach den Regeln für Diagnostikgeräte",
+        "safety-caution" => {
+            "Diese Werte folgen den Regeln für Diagnostikgeräte und wurden berechnet, weil das Protokoll sie verlangt. Sie besagen nicht, dass der Kopf oder eine Behandlung sicher ist: Die Regeln kennen weder eine therapeutische Exposition noch das behandelte Gewebe, und Grenzwerte für Diagnostikgeräte gelten nicht für einen Therapiekopf. Es sind keine Angaben eines Herstellers, und nach ihnen wird nichts beurteilt."
+        }
+        "safety-derating" => {
+            "Gedämpfte Werte: die im Wasser, vermindert um 0,3 dB cm⁻¹ MHz⁻¹ vom Kopf bis zu ihrer Tiefe, Drücke mal 10^(−0,3 f z/20), Intensitäten mal 10^(−0,3 f z/10), f in MHz, z in cm. Die Tiefe ist die, in der das gedämpfte Pulsintensitäts-Integral längs der Achse am größten ist."
+        }
+        "safety-thermal" => {
+            "Thermische Indizes: die eines nicht abtastenden Bündels, aus zeitlich gemittelter Leistung und Intensität bei der angegebenen Exposition; unter der Oberfläche an den Stützstellen der Achse."
+        }
+        "safety-at" => "in {depth} Abstand vom Kopf, f = {frequency}",
+        "safety-rests-on" => "Worauf sie beruhen",
+        "safety-depth" => "Tiefe des größten gedämpften I_{pi}",
+        "safety-frequency" => "Arbeitsfrequenz",
+        "safety-power" => "Leistung bei der Exposition",
+        "safety-aperture" => "abstrahlende Fläche",
+        "safety-distortion" => "lokaler Verzerrungsparameter",
         "section-method" => "Verfahren",
         "section-provenance" => "Herkunft",
         "section-glossary" => "Glossar",

@@ -274,6 +274,41 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         ),
         "length_3" => words("Fokustiefe bei −3 dB", DEPTH, IEC_61828),
         "length_6" => words("Fokustiefe bei −6 dB", DEPTH, IEC_61828),
+        "pr_derated" => words(
+            "gedämpfter Rarefaktions\u{ad}spitzendruck",
+            "Rarefaktionsdruck, wo das gedämpfte Pulsintensitäts-Integral längs der Achse am größten ist, vermindert um 0,3 dB je Zentimeter und Megahertz bis dorthin.",
+            DERATED,
+        ),
+        "isppa_derated" => words(
+            "gedämpfte pulsgemittelte Spitzen\u{ad}intensität",
+            "Gedämpftes Pulsintensitäts-Integral, wo es längs der Achse am größten ist, geteilt durch die Pulsdauer dort.",
+            DERATED,
+        ),
+        "ispta_derated" => words(
+            "gedämpfte zeitgemittelte Spitzen\u{ad}intensität",
+            "Über die angegebene Exposition gemittelte Intensität, wo das gedämpfte Pulsintensitäts-Integral am größten ist, vermindert um 0,3 dB je Zentimeter und Megahertz bis dorthin.",
+            DERATED,
+        ),
+        "mi" => words(
+            "mechanischer Index",
+            "Gedämpfter Rarefaktionsdruck in MPa durch die Wurzel der Arbeitsfrequenz in MHz. Für kurze diagnostische Pulse gemacht: Ob ein langer Burst Blasen erzeugt, sagt er nicht.",
+            IEC_62359,
+        ),
+        "tis" => words(
+            "thermischer Index, Weichgewebe",
+            "Leistung bei der angegebenen Exposition durch jene, der eine Erwärmung von Weichgewebe um 1 °C zugeschrieben wird. Für Diagnostikgeräte gemacht: keine Temperatur.",
+            IEC_62359,
+        ),
+        "tib" => words(
+            "thermischer Index, Knochen im Fokus",
+            "Leistung und Intensität bei der angegebenen Exposition, bezogen auf jene, denen eine Erwärmung von Knochen in der Tiefe um 1 °C zugeschrieben wird. Für Diagnostikgeräte gemacht: keine Temperatur.",
+            IEC_62359,
+        ),
+        "tic" => words(
+            "thermischer Index, Schädelknochen",
+            "Leistung bei der angegebenen Exposition je Durchmesser des Kopfs, bezogen auf jene, der eine Erwärmung von Knochen an der Oberfläche um 1 °C zugeschrieben wird. Für Diagnostikgeräte gemacht: keine Temperatur.",
+            IEC_62359,
+        ),
         _ => return None,
     })
 }
@@ -281,6 +316,8 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
 const FOURIER: &str = "Fourier-Koeffi\u{ad}zient";
 const PRACTICE: &str = "übliche Praxis";
 const IEC_61689: &str = "IEC 61689, aus dem Gedächtnis";
+const IEC_62359: &str = "IEC 62359, Formel aus dem Gedächtnis";
+const DERATED: &str = "IEC 62359; AIUM/NEMA UD 2 (gedämpft)";
 const IEC_62127_3: &str = "IEC 62127-3";
 const IEC_61828: &str = "IEC 61828";
 const PEAK: &str = "Wo das Pulsdruckquadrat-Integral am größten ist, zwischen den Punkten nach einer Ausgleichsfläche.";

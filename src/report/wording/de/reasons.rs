@@ -42,6 +42,13 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "exposure-level-differs" => {
             "die angegebene Beschallung gehört zu einer anderen Ansteuerstufe"
         }
+        "no-axial-scan" => "es gibt keinen axialen Scan",
+        "no-plane-at-level" => "es gibt keine Ebene bei dieser Ansteuerung",
+        "axis-behind-head" => "die Achse beginnt nach der Angabe zu z hinter dem Kopf",
+        "derated-peak-at-edge" => "der größte Wert steht an einem Ende der abgetasteten Achse",
+        "axis-ends-before-break-point" => {
+            "die Achse endet näher am Kopf als das 1,69-Fache der Wurzel seiner Abstrahlfläche"
+        }
         _ => return None,
     })
 }
@@ -65,6 +72,16 @@ pub fn method(code: &str) -> Option<&'static str> {
         "phase-fit" => "Ausgleich an die Phase der Grund\u{ad}schwingung",
         "half-pressure-contour" => "innerhalb des halben Drucks",
         "steady-cycles" => "Mittel über die Schwin\u{ad}gungen",
+        "derated" => "gedämpft, wo das gedämpfte I_{pi} am größten ist",
+        "derated-times-duty" => {
+            "I_{on} × Tastverhältnis, gedämpft, wo das gedämpfte I_{pi} am größten ist"
+        }
+        "tis-at-surface" => "an der Oberfläche, Apertur bis 1 cm²",
+        "tis-below-surface" => "unter der Oberfläche, größte Stützstelle ab 1,69 √A",
+        "tib-largest-product" => {
+            "wo gedämpfte Leistung × Intensität am größten ist, an den Stützstellen"
+        }
+        "tic-at-surface" => "an der Oberfläche",
         "half-rise" => "Halbwerts\u{ad}punkt des Anstiegs",
         "noise-record" => "aus einer Rauschaufzeichnung",
         "peak-fit-plane" => "Ausgleich über die Ebene",

@@ -12,6 +12,10 @@ fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "record-unknown-quantity" => {
             Sentence::new(a.fill("{}: eine Größe „{found}“ gibt es nicht."), nearest(a))
         }
+        "record-not-judged" => s(
+            a.fill("{}: {quantity} wird hier nicht beurteilt."),
+            "Sicherheitswerte stehen auf Wunsch in einem eigenen Teil; die Angabe herausnehmen.",
+        ),
         "record-wrong-unit" => s(
             a.fill("{}: die Einheit „{found}“ passt nicht zu {quantity}."),
             a.fill("Einheiten, die passen: {allowed}."),

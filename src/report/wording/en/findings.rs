@@ -374,6 +374,18 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("The scan stops before the pressure has fallen to a tenth at its {side} edge ({found} of the peak there, {wanted} wanted): power is low."),
             "Scan a larger window.",
         ),
+        "derating-strong-distortion" => s(
+            a.fill("{scan}: the wave is strongly distorted (local distortion parameter {found}, above {limit}): values derated by a linear rule say little about a medium that attenuates."),
+            "Do not rest a decision on them; measure at a lower level and scale up, or compute the propagation.",
+        ),
+        "derating-distortion" => s(
+            a.fill("{scan}: the wave steepens (local distortion parameter {found}, above {limit}): derating by a linear rule is good for less than its digits."),
+            "",
+        ),
+        "derating-distortion-unknown" => s(
+            a.fill("{scan}: nothing says how far the wave steepens, and with it whether a linear rule may derate."),
+            "A plane at the same level, the head's area and the distance from it tell.",
+        ),
         "unused-file" => s("This file is not named in the record and was not read.", ""),
         _ => return layouts::findings(code, a).or_else(|| formats(code, a)),
     })

@@ -109,6 +109,23 @@ fn sections(key: &str) -> Option<&'static str> {
         "section-verdicts" => "Verdicts and repeats",
         "section-changes" => "Changes",
         "section-fitness" => "Fitness of the data",
+        "section-safety" => "Values by the rules for diagnostic equipment",
+        "safety-caution" => {
+            "These values follow the rules made for diagnostic equipment and were computed because the record asks for them. They do not say that the head or a treatment is safe: the rules know neither a therapeutic exposure nor the tissue that is treated, and limits for diagnostic equipment do not apply to a head for therapy. They are no stated values, and nothing is judged by them."
+        }
+        "safety-derating" => {
+            "Derated values: those in water less 0.3 dB cm⁻¹ MHz⁻¹ from the head to their depth, pressures times 10^(−0.3 f z/20), intensities times 10^(−0.3 f z/10), f in MHz, z in cm. The depth is where the derated pulse-intensity integral is largest along the axis."
+        }
+        "safety-thermal" => {
+            "Thermal indices: of a beam that is not scanned, from power and intensity averaged over time under the stated exposure; below the surface at the samples of the axis."
+        }
+        "safety-at" => "at {depth} from the head, f = {frequency}",
+        "safety-rests-on" => "What they rest on",
+        "safety-depth" => "depth of the largest derated I_{pi}",
+        "safety-frequency" => "working frequency",
+        "safety-power" => "power under the exposure",
+        "safety-aperture" => "radiating area",
+        "safety-distortion" => "local distortion parameter",
         "section-method" => "Method",
         "section-provenance" => "Provenance",
         "section-glossary" => "Glossary",

@@ -286,10 +286,47 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
         ),
         "length_3" => words("depth of focus at −3 dB", DEPTH, IEC_61828),
         "length_6" => words("depth of focus at −6 dB", DEPTH, IEC_61828),
+        "pr_derated" => words(
+            "derated peak rarefactional pressure",
+            "The rarefactional pressure where the derated pulse-intensity integral is largest along the axis, less 0.3 dB per centimetre and megahertz up to there.",
+            DERATED,
+        ),
+        "isppa_derated" => words(
+            "derated spatial-peak pulse-average intensity",
+            "The derated pulse-intensity integral where it is largest along the axis, over the pulse duration there.",
+            DERATED,
+        ),
+        "ispta_derated" => words(
+            "derated spatial-peak temporal-average intensity",
+            "The intensity averaged over the stated exposure where the derated pulse-intensity integral is largest, less 0.3 dB per centimetre and megahertz up to there.",
+            DERATED,
+        ),
+        "mi" => words(
+            "mechanical index",
+            "The derated rarefactional pressure in MPa over the root of the working frequency in MHz. Made for short diagnostic pulses: it does not tell whether a long burst makes bubbles.",
+            IEC_62359,
+        ),
+        "tis" => words(
+            "thermal index, soft tissue",
+            "Power under the stated exposure over the power that is taken to warm soft tissue by 1 °C. Made for diagnostic equipment: it is no temperature.",
+            IEC_62359,
+        ),
+        "tib" => words(
+            "thermal index, bone at the focus",
+            "Power and intensity under the stated exposure, over those that are taken to warm bone at depth by 1 °C. Made for diagnostic equipment: it is no temperature.",
+            IEC_62359,
+        ),
+        "tic" => words(
+            "thermal index, cranial bone",
+            "Power under the stated exposure per diameter of the head, over that which is taken to warm bone at the surface by 1 °C. Made for diagnostic equipment: it is no temperature.",
+            IEC_62359,
+        ),
         _ => return None,
     })
 }
 
+const IEC_62359: &str = "IEC 62359, formula from memory";
+const DERATED: &str = "IEC 62359; AIUM/NEMA UD 2";
 const IEC_62127_3: &str = "IEC 62127-3";
 const IEC_61828: &str = "IEC 61828";
 const BEAM_WIDTH: &str = "Distance between the two places at which the pulse-pressure-squared integral has fallen to the level, on a line through the peak.";

@@ -38,6 +38,13 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "only-a-bound" => "a lower bound has no uncertainty",
         "calibration-not-sure" => "the uncertainty of the calibration is not stated",
         "exposure-level-differs" => "the stated exposure is at another drive level",
+        "no-axial-scan" => "there is no axial scan",
+        "no-plane-at-level" => "there is no plane at its drive level",
+        "axis-behind-head" => "the axis begins behind the head, as its z is stated",
+        "derated-peak-at-edge" => "the largest value stands at an end of the scanned axis",
+        "axis-ends-before-break-point" => {
+            "the axis ends nearer to the head than 1.69 times the root of its radiating area"
+        }
         _ => return None,
     })
 }
@@ -61,6 +68,14 @@ pub fn method(code: &str) -> Option<&'static str> {
         "phase-fit" => "fitted to the phase of the fundamental",
         "half-pressure-contour" => "inside half the pressure",
         "steady-cycles" => "mean over steady cycles",
+        "derated" => "derated, where the derated I_{pi} is largest",
+        "derated-times-duty" => {
+            "I_{on} × duty factor, derated, where the derated I_{pi} is largest"
+        }
+        "tis-at-surface" => "at the surface, aperture up to 1 cm²",
+        "tis-below-surface" => "below the surface, largest sample from 1.69 √A",
+        "tib-largest-product" => "where derated power × intensity is largest, at the samples",
+        "tic-at-surface" => "at the surface",
         "half-rise" => "half-amplitude point of the rise",
         "noise-record" => "from a record of noise",
         "peak-fit-plane" => "fitted over the plane",

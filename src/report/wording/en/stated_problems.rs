@@ -12,6 +12,10 @@ fn record(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "record-unknown-quantity" => {
             Sentence::new(a.fill("{}: there is no quantity “{found}”."), nearest(a))
         }
+        "record-not-judged" => s(
+            a.fill("{}: {quantity} is not judged here."),
+            "Safety values are given on request, in a part of their own; take the stated value out.",
+        ),
         "record-wrong-unit" => s(
             a.fill("{}: the unit “{found}” does not fit {quantity}."),
             a.fill("Units that fit: {allowed}."),
