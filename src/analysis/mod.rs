@@ -28,6 +28,7 @@ mod repeats_average;
 mod results;
 mod revisits;
 mod saved;
+mod sensor_check;
 mod shots;
 mod skeleton;
 mod spread;

@@ -336,6 +336,7 @@ pub const CATALOGUE: &[Entry] = &[
     entry("i_on_lin", "I_{on,lin}", "W/m2", "W/cm2", 1.0),
     entry("isal_lin", "I_{sal,lin}", "W/m2", "W/cm2", 1.0),
     entry("p1_lin", "p_{1,lin}", "Pa", "MPa", 1e3),
+    entry("sensitivity_change", "\u{394}M/M", "1", "%", 1e-4),
 ];
 
 /// The catalogue's entry of an id.
