@@ -87,7 +87,7 @@ class Bubbles(unittest.TestCase):
                 **(excitation or {}),
             },
             "sensor": {"response": {"kind": "flat", "v_per_pa": V_PER_PA}, "full_scale_v": 10.0},
-            "scans": [{"id": s, "role": s, "file": f"{s}.h5"} for s in scans],
+            "scans": [{"id": s, "role": s, "file": f"{s}.h5"} if isinstance(s, str) else s for s in scans],
             **record,
         }
         path = self.folder / "record.json"
@@ -113,7 +113,7 @@ class Bubbles(unittest.TestCase):
         for level, ratio in [(4, 1.0), (5, 9.0), (6, 99.0)]:
             extra[level, ::2] = math.sqrt(ratio) * self.noise(SHOTS // 2, SAMPLES)
         half = np.sin(np.pi * F_HZ * self.t_s)
-        extra[7, ::4] = 0.3 * SIGMA_V * half
+        extra[7, ::4] = 0.6 * SIGMA_V * half
         self.monitor(extra=extra * heard)
         sheet = self.report()
         found = self.signs(sheet)
@@ -124,7 +124,8 @@ class Bubbles(unittest.TestCase):
             self.assertLess(abs(np.mean(db) - 10 * math.log10(1 + ratio)), 0.35, level)
             calm = [shot["noise_db"] for shot in signs["shots"][1::2]]
             self.assertLess(abs(np.mean(calm)), 0.35)
-            self.assertEqual(self.fraction(signs), 0.5 if ratio > 3 else 0.0)
+            # At 3 dB a shot or two of the lines may reach 6 dB: they scatter by 1.7 dB.
+            self.assertLess(abs(self.fraction(signs) - (0.5 if ratio > 3 else 0.05)), 0.06)
         marked = [i for i, shot in enumerate(found[240.0]["shots"]) if shot["marked"]]
         self.assertEqual(marked, list(range(0, SHOTS, 4)))
         self.assertTrue(all(found[240.0]["shots"][i]["noise_db"] < 2.0 for i in marked))
@@ -136,7 +137,9 @@ class Bubbles(unittest.TestCase):
             self.assertEqual(signs["threshold_db"], 6.0)
             self.assertLess(abs(signs["band_hz"][0] / (0.5 * F_HZ) - 1), 0.15)
         told = [f for f in sheet.findings if f["code"] == "bubble-signs"]
-        self.assertEqual(sorted(f["place"]["scan"] for f in told), [f"sweep-level-{n}" for n in (6, 7, 8)])
+        # Of the levels that share a finding the highest is told; each level's part is in `bubbles`.
+        self.assertEqual([f["place"]["scan"] for f in told], ["sweep-level-8"])
+        self.assertEqual(told[0]["args"]["marked"], SHOTS // 4)
         self.assertNotIn("bubble-baseline-high", sheet.codes())
         # A higher threshold marks less.
         signs = self.signs(self.report(analysis={"bubbles": {"threshold_db": 15.0}}))

@@ -66,11 +66,11 @@ class Filter(Cases):
         self.each("power_density", "density", check)
 
     def test_step_hz(self):
-        self.each(
-            "power_density",
-            "step_hz",
-            lambda case, out: self.near(out, np.fft.rfftfreq(int(case.n), case.interval_s)[1] if case.n > 1 else 1 / case.interval_s, 1e-3),
-        )
+        def check(case, out):
+            expected = np.fft.fftfreq(2 * int(case.n), 0.5 * case.interval_s)[1]
+            self.near(out, expected, EPS * expected)
+
+        self.each("power_density", "step_hz", check)
 
     def test_impulse_response(self):
         def check(case, out):
