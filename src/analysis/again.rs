@@ -47,7 +47,8 @@ pub fn replanned(prepared: &Prepared, before: &Plan) -> Result<(Plan, Vec<usize>
     let mut scans = Vec::with_capacity(prepared.scans.len());
     let mut problems = Problems::new();
     for (index, part) in prepared.scans.iter().enumerate() {
-        let known = before.scans.get(index).map(|plan| at_temperature(&prepared.record, part, plan));
+        let known =
+            before.scans.get(index).map(|plan| at_temperature(&prepared.record, part, plan));
         let plan = match known.transpose() {
             Ok(Some(Some(plan))) => Ok(plan),
             Ok(_) => of_scan(&prepared.record, part),

@@ -17,7 +17,7 @@ use super::shots::{self, Shots};
 use super::survey::{Plan, ScanPlan};
 use super::{
     bubbles, depths, drift, fitness, level_fields, line, noise_scans, plane, repeats_average,
-    revisits, safety, sweeps,
+    revisits, safety, sensor_check, sweeps,
 };
 use crate::base::bubbles::BubbleSigns;
 use crate::base::error::{Problem, Problems};
@@ -158,6 +158,7 @@ pub fn assemble_with(
     let level_fields = level_fields::evaluate(record, &scans);
     let noise = noise_scans::evaluate(prepared, plan, &mut findings).map_err(|p| vec![p])?;
     scans.extend(noise);
+    scans.extend(sensor_check::evaluate(prepared, &mut findings));
     findings.extend(repeats_average::findings(&prepared.scans, &scans));
     let safety = safety::complete(record, &mut scans, &mut findings);
     let depths = depths::stacks(record, &scans, &mut findings);

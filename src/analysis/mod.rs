@@ -29,6 +29,7 @@ mod results;
 mod revisits;
 mod safety;
 mod saved;
+mod sensor_check;
 mod shots;
 mod skeleton;
 mod spread;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use super::transfer::{transfers, used_scans};
+use super::transfer::{CheckReadings, sensor_check, transfers, used_scans};
 use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Finding, Severity};
 use crate::base::transfer::Transfer;
@@ -48,6 +48,8 @@ pub struct Prepared {
     pub monitors: Vec<PreparedScan>,
     /// Factors that check sources gave.
     pub transfers: Vec<Transfer>,
+    /// Readings of a check source before and after the scans.
+    pub sensor_check: Option<CheckReadings>,
     pub findings: Vec<Finding>,
     /// Layouts that were proposed and used, by the index of the entry.
     pub layouts: BTreeMap<usize, Layout>,
@@ -130,6 +132,7 @@ fn prepare_all(record: Record, files: &FileSet) -> Result<Prepared, Problems> {
             Err(found) => problems.extend(found),
         }
     }
+    prepared.sensor_check = sensor_check(record, files, &mut findings);
     prepared.findings.splice(0..0, findings);
     if problems.is_empty() { Ok(prepared) } else { Err(problems) }
 }
@@ -193,6 +196,7 @@ pub fn prepare_with(
         revisits: Vec::new(),
         monitors: Vec::new(),
         transfers,
+        sensor_check: None,
         findings,
         layouts,
         unused_files,

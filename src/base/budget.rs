@@ -32,6 +32,12 @@ pub mod source {
     pub const PEAK_FIT: &str = "peak-fit";
     /// Scatter of the shots at one place, in standard deviations of the mean.
     pub const SHOTS: &str = "shots";
+    /// Scatter of the shots of a check source before the scans: a relative error.
+    pub const SHOTS_BEFORE: &str = "shots-before";
+    /// The same after them.
+    pub const SHOTS_AFTER: &str = "shots-after";
+    /// Repetition of a check source and of the sensor's place in its field: a relative error.
+    pub const CHECK_PLACING: &str = "check-placing";
     /// Fit of a straight line, in standard uncertainties.
     pub const LINE_FIT: &str = "line-fit";
     /// Ratio of powers by which linear values are scaled: a relative error.

@@ -336,6 +336,7 @@ pub const CATALOGUE: &[Entry] = &[
     entry("i_on_lin", "I_{on,lin}", "W/m2", "W/cm2", 1.0),
     entry("isal_lin", "I_{sal,lin}", "W/m2", "W/cm2", 1.0),
     entry("p1_lin", "p_{1,lin}", "Pa", "MPa", 1e3),
+    entry("sensitivity_change", "\u{394}M/M", "1", "%", 1e-4),
     entry("pr_derated", "p_{r,\u{3b1}}", "Pa", "MPa", 1e3),
     entry("isppa_derated", "I_{sppa,\u{3b1}}", "W/m2", "W/cm2", 1.0),
     entry("ispta_derated", "I_{spta,\u{3b1}}", "W/m2", "W/cm2", 1e-3),

@@ -3,6 +3,7 @@
 //! Levels are in the operator's unit; pressure goes with an amplitude and with the root of a power.
 
 pub mod abscissa;
+pub mod bubble_signature;
 pub mod front_rise;
 pub mod joins;
 pub mod linear_part;

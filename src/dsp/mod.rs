@@ -18,6 +18,7 @@ pub mod minimum_phase;
 pub mod noise;
 pub mod onset;
 pub mod plane_spectrum;
+pub mod power_density;
 pub mod quadratic;
 pub mod region_moments;
 pub mod smooth_surface;

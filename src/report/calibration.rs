@@ -74,6 +74,8 @@ fn scans(results: &Results, words: &dyn Wording) -> Block {
     let rows = results
         .scans
         .iter()
+        // Results of several scans together have none.
+        .filter(|scan| !scan.calibration.is_empty())
         .map(|scan| {
             let get = |key: &str| scan.calibration.get(key).cloned().unwrap_or_default();
             let cutoff = get("lowpass_cutoff_hz")

@@ -40,8 +40,8 @@ pub use plain_symbols::plain_symbols;
 pub use point_wave::{PointWave, point_wave};
 pub use pointing::{point_cell, point_text};
 pub use provenance::sheet_number;
-pub use saved::compared;
 pub use remarks::{ProblemText, problem_texts, rank};
+pub use saved::compared;
 
 use crate::analysis::Results;
 use crate::base::finding::Severity;

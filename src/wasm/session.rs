@@ -116,8 +116,7 @@ impl Session {
             missing: self.missing_of_saved(),
         };
         if let Err(problems) = self.prepare_and_survey() {
-            opened.picks =
-                self.picks.iter().map(|pick| report::pick_text(pick, words())).collect();
+            opened.picks = self.picks.iter().map(|pick| report::pick_text(pick, words())).collect();
             opened.problems = report::problem_texts(&problems, words());
         }
         opened.record = self.record_to_save();

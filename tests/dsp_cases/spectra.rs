@@ -1,9 +1,10 @@
-//! Cases of `filter` and `noise`.
+//! Cases of `filter`, `power_density` and `noise`.
 
 use focalsheet::dsp::filter::{
     PairFilter, bin_frequencies, fast_length, impulse_response, spectrum,
 };
 use focalsheet::dsp::noise::Noise;
+use focalsheet::dsp::power_density::PowerDensity;
 use rustfft::num_complex::Complex;
 use serde_json::json;
 
@@ -15,6 +16,7 @@ pub fn add(cases: &mut Cases) {
     transforms(cases);
     impulse_responses(cases);
     pairs(cases);
+    densities(cases);
     let mut source = Noise::new(20_261_128);
     let numbers: Vec<f64> = (0..100_000).map(|_| source.next()).collect();
     cases.add(("noise", "next"), "many", json!({"seed": 20_261_128u64}), json!(numbers));
@@ -58,6 +60,28 @@ fn transforms(cases: &mut Cases) {
     ] {
         let made = spectrum(wave, n);
         cases.add(("filter", "spectrum"), name, json!({"waveform": wave, "n": n}), complex(&made));
+    }
+}
+
+fn densities(cases: &mut Cases) {
+    let wave = noisy(burst(1501, 200.3, 33.7, 20.0, 12), 0.02, 0.3, 8);
+    let long = noisy(burst(20_000, 0.0, 41.3, 480.0, 2), 0.001, -2.0, 9);
+    let interval_s = 4e-9;
+    // Odd, even, prime, of one sample, longer than the waveform.
+    for (name, wave, n) in [
+        ("odd", &wave, 1501),
+        ("even", &wave, 1500),
+        ("prime", &wave, 1499),
+        ("long", &long, 20_000),
+        ("two samples", &wave, 2),
+        ("one sample", &wave, 1),
+    ] {
+        let mut made = PowerDensity::new(n, interval_s);
+        let input = json!({"waveform": wave, "n": n, "interval_s": interval_s});
+        cases.add(("power_density", "step_hz"), name, input.clone(), json!(made.step_hz()));
+        made.density(&wave[..n / 2]);
+        // Used again, nothing is left of the first.
+        cases.add(("power_density", "density"), name, input, json!(made.density(wave)));
     }
 }
 

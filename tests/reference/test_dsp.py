@@ -54,6 +54,24 @@ class Filter(Cases):
 
         self.each("filter", "spectrum", check)
 
+    def test_density(self):
+        """scipy.signal.periodogram with the four-term Blackman–Harris window, less the mean."""
+
+        def check(case, out):
+            n = int(case.n)
+            wave = case.waveform[:n]
+            _, expected = signal.periodogram(wave, 1.0 / case.interval_s, "blackmanharris", detrend="constant")
+            self.near(out, expected, EPS * (np.square(wave).sum() * case.interval_s))
+
+        self.each("power_density", "density", check)
+
+    def test_step_hz(self):
+        def check(case, out):
+            expected = np.fft.rfftfreq(2 * int(case.n), 0.5 * case.interval_s)[1]
+            self.near(out, expected, EPS * expected)
+
+        self.each("power_density", "step_hz", check)
+
     def test_impulse_response(self):
         def check(case, out):
             response = as_complex(case.response)

@@ -2,6 +2,7 @@
 
 mod recorded;
 mod remarks;
+mod sensor_check;
 
 use std::collections::BTreeMap;
 
@@ -11,12 +12,13 @@ use crate::base::error::{Problem, Problems};
 use crate::base::finding::{Arg, Finding, Severity};
 use crate::base::transfer::{RangeFactor, Transfer};
 use crate::calibration::check_source::{
-    DeviceReadings, FEATURES, Stated, Together, comparisons, factor, joined,
+    DeviceReadings, FEATURES, Reading, Stated, Together, comparisons, factor, joined,
 };
 use crate::calibration::{LowPassShape, Response, disc_average, noise_band_hz, response};
 use crate::formats::source::FileSet;
-use crate::record::{self, Feature, LowPassKind, Record, ScanEntry, WITHOUT_RANGE};
+use crate::record::{self, Feature, LowPassKind, Record, Role, ScanEntry, WITHOUT_RANGE};
 use recorded::{Placed, Recorded, duration_s};
+pub use sensor_check::{CheckReadings, read as sensor_check};
 
 /// Highest fraction of the Nyquist frequency that the low-pass of a transfer reaches.
 const OF_NYQUIST: f64 = 0.72;
@@ -46,7 +48,7 @@ pub fn transfers(
     if problems.is_empty() { Ok(out) } else { Err(problems) }
 }
 
-/// Ids of the scans that transfers use.
+/// Ids of the scans that transfers and the check of the sensor use.
 pub fn used_scans(record: &Record) -> Vec<&str> {
     let mut out = Vec::new();
     for response in record.responses() {
@@ -62,6 +64,11 @@ pub fn used_scans(record: &Record) -> Vec<&str> {
             out.extend(device_scans.values().map(String::as_str));
         }
     }
+    let checked = record.sensor.checked.as_ref();
+    let named = checked.into_iter().flat_map(|checked| [&checked.before, &checked.after]);
+    let is_source =
+        |id: &&String| record.scan(id).is_some_and(|scan| scan.role == Role::CheckSource);
+    out.extend(named.filter(is_source).map(String::as_str));
     out
 }
 
@@ -145,11 +152,7 @@ fn one(
     if !problems.is_empty() {
         return Err(problems);
     }
-    let chosen = match feature.unwrap_or_default() {
-        Feature::Fundamental => 0,
-        Feature::Rms => 1,
-        Feature::Peak => 2,
-    };
+    let chosen = feature_index(*feature);
     let reference = joined(&before, &after, chosen);
     let size = size_factor(record, *reference_radius_m, *field_width_m, f);
     let relative = |u: &Option<record::Uncertainty>| u.as_ref().map(|u| u.standard(1.0));
@@ -191,6 +194,15 @@ fn one(
     found.extend(remarks::remarks(&transfer, &reference, &readings, &sources));
     findings.extend(found);
     Ok(transfer)
+}
+
+/// Place of a feature in [`FEATURES`].
+fn feature_index(feature: Option<Feature>) -> usize {
+    match feature.unwrap_or_default() {
+        Feature::Fundamental => 0,
+        Feature::Rms => 1,
+        Feature::Peak => 2,
+    }
 }
 
 /// What this sensor averages in the source's field re the calibrated one; 1 where sizes or field are
@@ -277,6 +289,9 @@ impl Opener<'_> {
     }
 }
 
+/// Readings, conditioned waveforms, and the window of both.
+type Shots = (Vec<Reading>, Vec<Vec<f64>>, (usize, usize));
+
 struct Reader<'a> {
     placed: &'a BTreeMap<String, Placed>,
     length_s: f64,
@@ -298,7 +313,8 @@ impl Reader<'_> {
         out
     }
 
-    fn one(&mut self, scan: &Recorded) -> Result<Option<Together>, Problem> {
+    /// Readings of the shots with their conditioned waveforms.
+    fn shots(&mut self, scan: &Recorded) -> Result<Option<Shots>, Problem> {
         let Some(placed) = self.placed.get(&scan.part.scan.id) else { return Ok(None) };
         let window = scan.window(placed, self.length_s)?;
         let waves = scan.waveforms(placed, &self.lowpass);
@@ -313,6 +329,11 @@ impl Reader<'_> {
         };
         self.duration_s = Some(duration);
         let readings = scan.readings(&waves, window, placed, (self.f, duration), &self.lowpass)?;
+        Ok(Some((readings, waves, window)))
+    }
+
+    fn one(&mut self, scan: &Recorded) -> Result<Option<Together>, Problem> {
+        let Some((readings, waves, window)) = self.shots(scan)? else { return Ok(None) };
         let peak = scan.averaged_peak(&waves, window, self.f);
         let together = Together::new(scan.part.entry.level, &readings);
         Ok(together.map(|t| t.with_peak(peak.unwrap_or(t.mean[2]))))

@@ -93,6 +93,7 @@ const NAMES: &[(&str, &str)] = &[
     ("i_on_lin", "intensity while on, linear equivalent"),
     ("isal_lin", "spatial-average intensity, linear equivalent"),
     ("p1_lin", "amplitude of the fundamental, linear equivalent"),
+    ("sensitivity_change", "change of the sensor’s sensitivity"),
     ("pr_derated", "derated peak rarefactional pressure"),
     ("isppa_derated", "derated spatial-peak pulse-average intensity"),
     ("ispta_derated", "derated spatial-peak temporal-average intensity"),

@@ -12,6 +12,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         .or_else(|| field(code, a))
         .or_else(|| windows(code, a))
         .or_else(|| super::transfers::findings(code, a))
+        .or_else(|| super::bubbles::findings(code, a))
         .or_else(|| layouts::findings(code, a))
         .or_else(|| formats(code, a))
 }

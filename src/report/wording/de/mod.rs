@@ -1,5 +1,6 @@
 //! German.
 
+mod bubbles;
 mod budgets;
 mod calibration;
 mod drive;

@@ -272,6 +272,11 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "Leistung des komplexen Felds der Ebene, jede ebene Welle nach ihrer Schräge gewichtet.",
             "Winkel\u{ad}spektrum",
         ),
+        "sensitivity_change" => words(
+            "Änderung der Empfind\u{ad}lichkeit des Sensors",
+            "Mittlere Anzeige einer Prüfquelle nach den Scans durch die vor ihnen, weniger eins.",
+            PRACTICE,
+        ),
         "length_3" => words("Fokustiefe bei −3 dB", DEPTH, IEC_61828),
         "length_6" => words("Fokustiefe bei −6 dB", DEPTH, IEC_61828),
         "pr_derated" => words(

@@ -56,6 +56,9 @@ pub fn reason(code: &str) -> Option<&'static str> {
 pub fn method(code: &str) -> Option<&'static str> {
     Some(match code {
         "" => "",
+        "check-fundamental" => "Prüfquelle, Grundschwingung",
+        "check-rms" => "Prüfquelle, Effektivwert",
+        "check-peak" => "Prüfquelle, positiver Spitzenwert",
         "single-waveform" => "einzelner Zeitverlauf",
         "peak-pc" => "von p_{c}",
         "peak-pr" => "von p_{r}",

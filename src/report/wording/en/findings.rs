@@ -1,5 +1,6 @@
 //! Findings: short, exact, kind; each with what to do.
 
+use super::bubbles;
 use super::formats::formats;
 use super::layouts;
 use super::{Filled, Sentence};
@@ -387,7 +388,11 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "A plane at the same level, the head's area and the distance from it tell.",
         ),
         "unused-file" => s("This file is not named in the record and was not read.", ""),
-        _ => return layouts::findings(code, a).or_else(|| formats(code, a)),
+        _ => {
+            return bubbles::findings(code, a)
+                .or_else(|| layouts::findings(code, a))
+                .or_else(|| formats(code, a));
+        }
     })
 }
 

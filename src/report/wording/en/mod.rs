@@ -1,5 +1,6 @@
 //! English.
 
+mod bubbles;
 mod budgets;
 mod calibration;
 mod drive;

@@ -284,6 +284,11 @@ pub fn quantity(id: &str) -> Option<QuantityWords> {
             "Power of the plane's complex field, each plane wave weighted by its obliquity.",
             "angular spectrum",
         ),
+        "sensitivity_change" => words(
+            "change of the sensor’s sensitivity",
+            "Mean reading of a check source after the scans over that before them, less one.",
+            "common practice",
+        ),
         "length_3" => words("depth of focus at −3 dB", DEPTH, IEC_61828),
         "length_6" => words("depth of focus at −6 dB", DEPTH, IEC_61828),
         "pr_derated" => words(

@@ -52,6 +52,9 @@ pub fn reason(code: &str) -> Option<&'static str> {
 pub fn method(code: &str) -> Option<&'static str> {
     Some(match code {
         "" => "",
+        "check-fundamental" => "check source, fundamental",
+        "check-rms" => "check source, rms",
+        "check-peak" => "check source, positive peak",
         "single-waveform" => "single waveform",
         "peak-pc" => "of p_{c}",
         "peak-pr" => "of p_{r}",
