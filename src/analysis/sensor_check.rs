@@ -37,7 +37,7 @@ pub fn evaluate(prepared: &Prepared, findings: &mut Vec<Finding>) -> Option<Scan
         quantities: vec![quantity],
         excluded: Vec::new(),
         picture: Picture::None,
-        along: Vec::new(),
+        along: None,
         focal: None,
         response: None,
     })
