@@ -155,9 +155,9 @@ mod tests {
     fn noise_of_known_density() {
         let baseline = Signature::median(&many(200, 1, SIGMA, |_| 0.0)).expect("some");
         let bins = reader().noise.len() as f64;
-        for ratio in [1.0, 3.0, 20.0] {
-            let sigma = SIGMA * (1.0 + ratio as f64).sqrt();
-            let expected = 10.0 * (1.0f64 + ratio).log10();
+        for ratio in [1.0f64, 3.0, 20.0] {
+            let sigma = SIGMA * (1.0 + ratio).sqrt();
+            let expected = 10.0 * (1.0 + ratio).log10();
             let found: Vec<ShotSigns> =
                 many(200, 2, sigma, |_| 0.0).iter().map(|shot| shot.over(&baseline, 6.0)).collect();
             let mean = found.iter().map(|s| s.noise_db).sum::<f64>() / 200.0;
