@@ -165,7 +165,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "line-misses-zero" => (
             "Die Gerade von {symbol} geht nicht durch null: Achsenabschnitt {intercept}, Standardunsicherheit {u}.",
-            "Den Nullpunkt der Stufenanzeige und das Rauschen der niedrigsten Stufen prüfen.",
+            "Den Nullpunkt der Stufenanzeige und das Rauschen der niedrigsten Stufen prüfen; steilt sich die Welle schon dort auf, niedrigere Stufen hinzunehmen.",
         ),
         "beyond-linear-part" => (
             "Bei {level} weicht {symbol} von der Geraden der niedrigen Stufen um {departure} ab (Standardunsicherheit {u}); linear ist es bis {linear}.",

@@ -159,7 +159,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "line-misses-zero" => (
             "The line of {symbol} does not go through zero: intercept {intercept}, standard uncertainty {u}.",
-            "Check the zero of the level’s reading and the noise at the lowest levels.",
+            "Check the zero of the level’s reading and the noise at the lowest levels; if the wave steepens even there, add lower levels.",
         ),
         "beyond-linear-part" => (
             "At {level} {symbol} departs from the line of the low levels by {departure} (standard uncertainty {u}); it is linear up to {linear}.",
