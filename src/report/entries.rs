@@ -145,7 +145,11 @@ pub fn value_and_unit(
 ) -> String {
     let unit = entry_of(id).and_then(|c| units::print_unit(c.print_unit));
     let (unit, factor) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
-    let pair = rounding::with_uncertainty(value * factor, expanded * factor, words.marks());
+    let mut pair = rounding::with_uncertainty(value * factor, expanded * factor, words.marks());
+    if unit == "level" {
+        // As it was set.
+        pair.value = rounding::shortest(value, words.marks());
+    }
     let bound = if lower_bound { "≥ " } else { "" };
     let space = if unit.is_empty() { "" } else { "\u{a0}" };
     let (digits, power) = (&pair.value, &pair.power);

@@ -420,7 +420,11 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
     let (unit, per_si) = unit.map_or(("", 1.0), |u| (u.text, u.per_si));
     let (value, uncertainty) = entry.value.map_or_else(Default::default, |value| {
         let expanded = entry.u_expanded.unwrap_or(0.0);
-        let pair = rounding::with_uncertainty(value * per_si, expanded * per_si, words.marks());
+        let mut pair = rounding::with_uncertainty(value * per_si, expanded * per_si, words.marks());
+        if unit == "level" {
+            // As it was set.
+            pair.value = rounding::shortest(value, words.marks());
+        }
         let expanded = match pair.expanded.as_str() {
             "" => String::new(),
             expanded => format!("± {expanded}{}", pair.power),

@@ -45,5 +45,5 @@ pub fn is_level(results: &Results, scan: &str) -> bool {
 
 /// A level with its unit.
 fn level_text(level: f64, unit: &str, words: &dyn Wording) -> String {
-    format!("{}\u{a0}{unit}", rounding::digits(level, 4, words.marks())).trim_end().to_owned()
+    format!("{}\u{a0}{unit}", rounding::shortest(level, words.marks())).trim_end().to_owned()
 }
