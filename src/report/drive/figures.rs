@@ -158,14 +158,14 @@ fn harmonics(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
     )
 }
 
-/// Two cycles about the peak at each level on one scale of pressure, and the spectra of the lowest, the
+/// Two cycles about the peak at each level on one scale of pressure; and the spectra of the lowest, the
 /// last linear and the highest level.
 pub fn waves(
     results: &Results,
     index: usize,
     curve: &DriveCurve,
     words: &dyn Wording,
-) -> Vec<Figure> {
+) -> [Vec<Figure>; 2] {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let rows = rising(curve);
     let wave_of = |row: &DriveRow| {
@@ -182,7 +182,7 @@ pub fn waves(
         let (x, y) = about_peak(wave, cycles, mega);
         let text = level_text(row.level, &curve.unit, words);
         let mut data = curves_data(
-            axis(&label("axis-time"), "µs"),
+            axis(&label("axis-time-from-peak"), "µs"),
             AxisData { limits: Some((bottom, top)), ..axis(&label("axis-pressure"), "MPa") },
             vec![Curve {
                 label: String::new(),
@@ -200,9 +200,10 @@ pub fn waves(
             body: FigureBody::Curves(data),
         })
     };
-    let mut figures: Vec<Figure> = waves.iter().enumerate().filter_map(small).collect();
-    figures.extend(spectra(index, curve, &waves, words));
-    figures
+    [
+        waves.iter().enumerate().filter_map(small).collect(),
+        spectra(index, curve, &waves, words).into_iter().collect(),
+    ]
 }
 
 /// Time from the largest pressure in µs, and the pressure.

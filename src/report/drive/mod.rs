@@ -20,7 +20,8 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
         blocks.extend(
             sentences::of(results, curve, words).into_iter().map(|text| Block::Paragraph { text }),
         );
-        blocks.push(Block::Figures { figures: figures::waves(results, index, curve, words) });
+        let rows = figures::waves(results, index, curve, words);
+        blocks.extend(rows.into_iter().map(|figures| Block::Figures { figures }));
     }
     for (index, fields) in results.level_fields.iter().enumerate() {
         blocks.push(Block::Figures { figures: fields::figures(results, index, fields, words) });

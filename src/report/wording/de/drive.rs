@@ -24,6 +24,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         }
         "linear-to" => "linear bis",
         "bubbles-from" => "Blasen ab",
+        "axis-time-from-peak" => "Zeit ab der Spitze",
         "axis-harmonics" => "bezogen auf Grundwelle",
         "axis-re-peak" => "bezogen auf eigene Spitze",
         "level-fields-table" => "Ausdehnung des Feldes je Ansteuerstufe.",

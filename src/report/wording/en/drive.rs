@@ -22,6 +22,7 @@ pub fn label(key: &str) -> Option<&'static str> {
         }
         "linear-to" => "linear to",
         "bubbles-from" => "bubbles from",
+        "axis-time-from-peak" => "time from the peak",
         "axis-harmonics" => "re fundamental",
         "axis-re-peak" => "re own peak",
         "level-fields-table" => "Extents of the field by drive level.",
