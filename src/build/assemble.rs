@@ -4,12 +4,14 @@
 //! A line that is filled reads exactly, but for indentation,
 //! `<link rel="stylesheet" href="NAME">`, `<script src="NAME"></script>` or
 //! `<script type="text/plain" id="ID" src="NAME"></script>` (data that no browser runs).
-//! NAME is a file below `www/`, or one of the two parts that the build makes.
+//! NAME is a file below `www/`, or one of the two parts that the build makes. All but the packed module
+//! is written in ASCII, so that the page may be read as windows-1252, in which that takes least room.
 
 use std::fs;
 use std::path::Path;
 
 use super::bind::Engine;
+use super::plain;
 use super::policy;
 use super::problem::BuildProblem;
 
@@ -46,12 +48,16 @@ fn fill(
     for line in template.lines() {
         match slot(line) {
             Some(Slot::Style(name)) => {
-                html.extend(["<style>\n", style(name, &part(name)?)?, "</style>"]);
+                let text = plain::style(style(name, &part(name)?)?);
+                html.extend(["<style>\n", &text, "</style>"]);
             }
             Some(Slot::Script(opening, name)) => {
-                html.extend([opening, ">\n", &script(name, &part(name)?)?, "</script>"]);
+                let text = script(name, &part(name)?)?;
+                // The packed module is made of the signs that the page is read in.
+                let text = if name == MODULE { text } else { plain::script(&text) };
+                html.extend([opening, ">\n", &text, "</script>"]);
             }
-            None => html.push_str(line),
+            None => html.push_str(&plain::markup(line)),
         }
         html.push('\n');
     }
@@ -159,6 +165,7 @@ mod tests {
         let hashes = policy::hashes_of(&html);
         assert!(!hashes.found.is_empty());
         assert_eq!(hashes.found, hashes.stated);
+        assert!(html.contains("<meta charset=\"windows-1252\">") && html.is_ascii());
         for fetched in [" src=\"", "<link", "@import", "url("] {
             assert!(!html.contains(fetched), "{fetched} is left in the page");
         }

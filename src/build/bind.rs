@@ -5,8 +5,8 @@ use std::path::Path;
 
 use wasm_bindgen_cli_support::Bindgen;
 
+use super::eights;
 use super::problem::BuildProblem;
-use super::sevens;
 
 /// Rounds of the search for a dense packing: more take longer and save little.
 const ROUNDS: NonZeroU64 = NonZeroU64::MIN.saturating_add(2);
@@ -15,7 +15,7 @@ const ROUNDS: NonZeroU64 = NonZeroU64::MIN.saturating_add(2);
 pub struct Engine {
     /// The script that calls into the module; defines `wasm_bindgen`.
     pub glue: String,
-    /// The module, gzip, as text of seven bits a sign.
+    /// The module, gzip, as text of a sign a byte.
     pub module: String,
 }
 
@@ -33,13 +33,13 @@ pub fn engine(module: &Path) -> Result<Engine, BuildProblem> {
     Ok(Engine { glue, module })
 }
 
-/// gzip without a time stamp, packed as densely as deflate allows, then text of seven bits a sign: the same
+/// gzip without a time stamp, packed as densely as deflate allows, then text of a sign a byte: the same
 /// module gives the same text.
 fn pack(wasm: &[u8]) -> std::io::Result<String> {
     let mut gzip = Vec::new();
     let options = zopfli::Options { iteration_count: ROUNDS, ..zopfli::Options::default() };
     zopfli::compress(options, zopfli::Format::Gzip, wasm, &mut gzip)?;
-    Ok(sevens::encode(&gzip))
+    Ok(eights::encode(&gzip))
 }
 
 #[cfg(test)]
@@ -53,7 +53,7 @@ mod tests {
         let wasm: Vec<u8> = (0..10_000_u32).map(|i| ((i * i) >> 5) as u8).collect();
         let text = pack(&wasm).unwrap();
         assert_eq!(text, pack(&wasm).unwrap());
-        let bytes = sevens::decode(&text);
+        let bytes = eights::decode(&text);
         let mut back = Vec::new();
         flate2::read::GzDecoder::new(&bytes[..]).read_to_end(&mut back).unwrap();
         assert_eq!(back, wasm);

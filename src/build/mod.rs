@@ -12,9 +12,10 @@ mod assemble;
 mod bind;
 mod checkout;
 mod compile;
+mod eights;
+mod plain;
 mod policy;
 mod problem;
-mod sevens;
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -39,6 +40,11 @@ pub fn page(root: &Path, progress: &mut dyn FnMut(&str)) -> Result<PathBuf, Buil
     let engine = bind::engine(&module)?;
     progress("Putting the page together …");
     let html = assemble::page(&root.join("www"), &engine)?;
+    let html = eights::bytes(&html).ok_or_else(|| BuildProblem::Script {
+        name: "index.html".to_owned(),
+        line: 1,
+        found: "a sign beyond windows-1252",
+    })?;
     let path = root.join(PAGE);
     write(&path, &html)?;
     progress(&format!("{} ({} kB)", PAGE, html.len().div_ceil(1000)));
@@ -46,7 +52,7 @@ pub fn page(root: &Path, progress: &mut dyn FnMut(&str)) -> Result<PathBuf, Buil
 }
 
 /// Writes beside the target first, so that a reader never sees half a page.
-fn write(path: &Path, html: &str) -> Result<(), BuildProblem> {
+fn write(path: &Path, html: &[u8]) -> Result<(), BuildProblem> {
     let failed = |source| BuildProblem::Write { path: path.to_owned(), source };
     if let Some(folder) = path.parent() {
         fs::create_dir_all(folder).map_err(failed)?;

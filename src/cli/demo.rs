@@ -45,7 +45,8 @@ pub fn demo() -> Result<(PathBuf, PathBuf), String> {
 /// A message for the user.
 pub fn show() -> Result<u8, String> {
     let (page, sheet) = demo()?;
-    let html = "text/html; charset=utf-8";
+    // Page and sheet say themselves in which encoding they are.
+    let html = "text/html";
     let offers = vec![Offer::new("/", &page, html), Offer::new("/demo", &sheet, html)];
     serve::run(offers, |address| {
         say::out(&format!("The page:       http://{address}/"));

@@ -61,6 +61,7 @@ test('nothing serious on the empty page, in the sheet, while typing and in the s
   }
   await page.evaluate(() => { delete document.body.dataset.stale; });
   const reader = await page.context().newPage();
+  await reader.addInitScript(AXE);
   await reader.goto(await savedFrom(page));
   await clear(reader, 'saved');
   // On a phone wide tables move in regions of their own, which a key must reach.
@@ -98,7 +99,7 @@ test('tables have heads, figures have words, headings come in order', async () =
       for (const head of table.querySelectorAll('th:not([scope])')) faults.push(`no scope: ${head.textContent}`);
     }
     for (const figure of sheet.querySelectorAll('figure')) {
-      const words = figure.querySelector('[role="img"]')?.getAttribute('aria-label') ?? '';
+      const words = figure.querySelector('[role="img"], [role="application"]')?.getAttribute('aria-label') ?? '';
       if (words.trim().split(/\s+/).length < 3) faults.push(`no words: ${figure.id}`);
     }
     let last = 0;

@@ -30,9 +30,9 @@ const saved = async (page, id) => {
 test('the saved sheet reads without script and without the page', async () => {
   const page = await withExample();
   const path = await saved(page, '#save-sheet');
-  // What the page adds for editing is not of the sheet.
+  // What the page adds for editing and pointing is not of the sheet.
   const shown = await page.locator('#sheet').evaluate((sheet) => {
-    for (const control of sheet.querySelectorAll('button')) control.remove();
+    for (const control of sheet.querySelectorAll('button, .figure-words')) control.remove();
     return sheet.innerText;
   });
 

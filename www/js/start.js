@@ -1,32 +1,21 @@
 // Starts the page: unpacks the engine, fetches the words, and runs a job at every change of files.
 'use strict';
 
-// Bytes from text of seven bits a sign, as src/build/sevens.rs writes it: their number, a colon, the signs;
-// one above 255 stands for a seven that a page may not carry, and the seven after it.
+// Bytes from text of a sign a byte, as src/build/eights.rs writes it: `=` stands before one that a page may
+// not carry, which follows with 64 added. Line feeds are the markup's.
 const bytesOf = (text) => {
-  const leftOut = [0, 10, 13, 60];
-  const colon = text.indexOf(':');
-  const bytes = new Uint8Array(Number(text.slice(0, colon)));
-  let at = 0;
-  let held = 0;
-  let bits = 0;
-  const take = (seven) => {
-    held = (held << 7 | seven) & 0xffff;
-    bits += 7;
-    if (bits >= 8 && at < bytes.length) {
-      bits -= 8;
-      bytes[at++] = held >> bits;
-    }
-  };
-  for (let place = colon + 1; place < text.length; place++) {
+  const known = new Uint8Array(65536);
+  const all = Uint8Array.from({ length: 256 }, (_, byte) => byte);
+  const signs = new TextDecoder('windows-1252').decode(all);
+  for (let byte = 0; byte < 256; byte++) known[signs.charCodeAt(byte)] = byte;
+  const bytes = new Uint8Array(text.length);
+  let count = 0;
+  for (let place = 0; place < text.length; place++) {
     const code = text.charCodeAt(place);
-    if (code < 128) take(code);
-    else {
-      take(leftOut[code - 256 >> 7]);
-      take(code & 127);
-    }
+    if (code === 10) continue;
+    bytes[count++] = code === 61 ? known[text.charCodeAt(++place)] - 64 : known[code];
   }
-  return bytes;
+  return bytes.subarray(0, count);
 };
 
 // The engine as a compiled module, unpacked from the page itself.
