@@ -2,7 +2,7 @@
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 import { oneBrowser, openPage, whole } from './chromium.mjs';
@@ -15,7 +15,7 @@ const REFERENCE = process.env.FOCALSHEET_REFERENCE;
 const browser = oneBrowser();
 
 // Smallest magnitudes that matter, by unit: the floor of the comparison.
-const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'Pa/Hz^0.5': 1e-3, 'J/m2': 1e-3, s: 1e-8, rad: 0.1, 'W/m2': 1e-3, Hz: 1e3, 1: 0.1, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6 };
+const FLOOR = { Pa: 1e3, 'Pa2 s': 1e-3, 'Pa/Hz^0.5': 1e-3, 'J/m2': 1e-3, s: 1e-8, rad: 0.1, 'W/m2': 1e-3, Hz: 1e3, 1: 0.1, dB: 1, m: 1e-4, m2: 1e-8, W: 1e-6, Vpp: 1, 'Pa/Vpp': 1e2 };
 
 const bySheet = (record, name) => {
   const out = join(OUT, name);
@@ -55,6 +55,18 @@ test('page and command line give the same sheet', async (t) => {
   const { path, files } = demo();
   const largest = compare(await byPage([path, ...files]), bySheet(path, 'by-line'));
   t.diagnostic(`largest difference: ${largest}`);
+});
+
+test('ten drive levels with monitors and check sources give the same sheet', async () => {
+  const folder = join(dirname(demo().path), 'levels');
+  const files = readdirSync(folder).filter((name) => /\.(h5|csv)$/.test(name) || name === 'record.json');
+  const page = await byPage(files.map((name) => join(folder, name)));
+  const line = bySheet(join(folder, 'record.json'), 'levels-by-line');
+  compare(page, line);
+  assert.equal(page.drives.length, 1);
+  assert.ok(page.bubbles.some(({ monitor, shots }) => monitor !== null && shots.some(({ marked }) => marked)));
+  assert.deepEqual(page.drives[0].rows.map(({ scan, used }) => [scan, used]), line.drives[0].rows.map(({ scan, used }) => [scan, used]));
+  assert.deepEqual(page.bubbles.map(({ shots }) => shots.map(({ marked }) => marked)), line.bubbles.map(({ shots }) => shots.map(({ marked }) => marked)));
 });
 
 test('the measured reference record gives its peaks in the page too', { skip: !(REFERENCE && existsSync(REFERENCE)) && 'no reference record' }, async () => {
