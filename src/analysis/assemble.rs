@@ -15,6 +15,7 @@ use super::results::{FocalWave, Picture, ResponseCurve, Results, ScanResult};
 use super::safety::along::Along;
 use super::shots::{self, Shots};
 use super::survey::{Plan, ScanPlan};
+use super::told_once::told_once;
 use super::{
     bubbles, depths, drift, fitness, level_fields, line, noise_scans, plane, repeats_average,
     revisits, safety, sensor_check, sweeps,
@@ -167,6 +168,7 @@ pub fn assemble_with(
         let own = findings.iter().filter(|f| f.place.scan.as_deref() == Some(&scan.id));
         scan.fitness = own.map(|f| f.severity).max().unwrap_or(Severity::Note);
     }
+    told_once(&mut findings);
     findings.sort_by_key(|f| std::cmp::Reverse(f.severity));
     let (verdicts, repeats) = judged(record, &scans);
     Ok(Results {

@@ -35,6 +35,7 @@ mod skeleton;
 mod spread;
 mod survey;
 mod sweeps;
+mod told_once;
 mod transfer;
 
 pub use again::{replanned, restated, with_record};

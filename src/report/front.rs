@@ -32,6 +32,11 @@ const BESIDE_FIGURE: usize = 11;
 const HEADLINES: usize = 7;
 /// Findings shown in the margin.
 const GRAVEST: usize = 3;
+/// Characters of a line of the margin; lines of the first finding beside the sentence; lines that tables
+/// and the margin of the figure hold together.
+const MARGIN_LINE: usize = 26;
+const BESIDE_SENTENCE: usize = 9;
+const MARGIN_LINES: usize = 22;
 
 /// The first page of a sheet.
 pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
@@ -77,7 +82,9 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     let record = &results.record;
     let verdicts = super::verdicts::table(results, sheet, words);
     let changes = super::changes::lines(results, words);
-    let roomy = verdicts.as_ref().map_or(0, VerdictTable::lines) + changes.len() <= BESIDE_FIGURE;
+    let verdicts_lines = verdicts.as_ref().map_or(0, VerdictTable::lines);
+    let headlines = headline.len();
+    let roomy = verdicts_lines + changes.len() <= BESIDE_FIGURE;
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
@@ -86,12 +93,32 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         verdicts,
         headline,
         figures: if roomy { figures } else { Vec::new() },
-        gravest: gravest.into_iter().take(if roomy { GRAVEST } else { 1 }).collect(),
+        gravest: if roomy {
+            fitting(gravest, verdicts_lines.max(headlines + 1))
+        } else {
+            gravest.into_iter().take(1).collect()
+        },
         not_measured: not_measured(results, sheet, words),
         cautions: ["caution-1", "caution-2", "caution-3"].map(label).to_vec(),
         changes,
         signatures: ["signature-measured", "signature-checked"].map(label).to_vec(),
     }
+}
+
+/// The findings that the margin holds beside tables of so many lines: the first in any case.
+fn fitting(gravest: Vec<FindingRow>, tables: usize) -> Vec<FindingRow> {
+    let lines = |row: &FindingRow| {
+        let of = |text: &str| text.chars().count().div_ceil(MARGIN_LINE);
+        2 + of(&row.place) + of(&row.text) + of(&row.hint)
+    };
+    let mut room = MARGIN_LINES.saturating_sub(tables) + BESIDE_SENTENCE;
+    let fits = |(index, row): (usize, FindingRow)| {
+        let needed = if index == 0 { lines(&row).max(BESIDE_SENTENCE) } else { lines(&row) };
+        let left = room.checked_sub(needed);
+        room = left.unwrap_or(0);
+        (index == 0 || left.is_some()).then_some(row)
+    };
+    gravest.into_iter().enumerate().map_while(fits).collect()
 }
 
 /// The scan that the front shows: a plane, else an axial scan, else one with a waveform; of several the

@@ -3,7 +3,7 @@ planes of one Gaussian beam, against the uncertainties that it states for one of
 
 Outside source: the scatter over independent repeats, drawn by numpy; every point of a plane measured where
 the stage really went, with fresh noise. A standard deviation of sixty is good to 9 % (1/√(2(n − 1)), closed
-form for a normal distribution), the program's own draws to 8 %; two of both together are 25 %.
+form for a normal distribution), the program's own draws to 9 %; two of both together are 25 %.
 """
 
 import math

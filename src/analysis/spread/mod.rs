@@ -16,8 +16,8 @@ use crate::base::quantity::Quantity;
 use crate::dsp::noise::Noise;
 use crate::dsp::statistics::standard_deviation;
 
-/// Draws for each source: a standard deviation from so many is good to 8 %.
-const DRAWS: usize = 80;
+/// Draws for each source: a standard deviation from so many is good to 9 %.
+const DRAWS: usize = 60;
 /// The same map gives the same draws.
 const SEED: u64 = 62127;
 /// Part of the map that is drawn: where the energy reaches this level, and a margin of cells.
@@ -133,7 +133,7 @@ mod tests {
     use super::*;
 
     /// A map that is read as its sum: noise of u in each of n points gives u √n, and an error of position
-    /// the slope's root sum of squares, within what 80 draws tell (8 %, three times).
+    /// the slope's root sum of squares, within what 60 draws tell (9 %, three times).
     #[test]
     fn a_sum_spreads_as_its_terms_do() {
         let along: Vec<f64> = (0..50).map(f64::from).collect();
@@ -152,7 +152,7 @@ mod tests {
             }
         });
         let expected = 0.2 * 50f64.sqrt();
-        assert!((found["pc"] / expected - 1.0).abs() < 0.24, "{found:?}");
+        assert!((found["pc"] / expected - 1.0).abs() < 0.27, "{found:?}");
     }
 
     #[test]

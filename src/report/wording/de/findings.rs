@@ -244,7 +244,7 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Mit höherer Abtastrate aufzeichnen.",
         ),
         "monte-carlo-disagrees" => s(
-            a.fill("Für {symbols} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u."),
+            a.fill(if a.has("scans") { "Für {symbols} (Messungen {scans}) weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u." } else { "Für {symbols} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u." }),
             "",
         ),
         _ => return None,

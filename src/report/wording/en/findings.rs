@@ -150,7 +150,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
         "monte-carlo-disagrees" => s(
-            a.fill("For {symbols} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u."),
+            a.fill(if a.has("scans") { "For {symbols} (scans {scans}) the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u." } else { "For {symbols} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u." }),
             "",
         ),
         "calibration-uncertainty-missing" => s(
