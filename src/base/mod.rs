@@ -6,6 +6,7 @@ pub mod depths;
 pub mod drive;
 pub mod error;
 pub mod finding;
+pub mod plain_symbols;
 pub mod quantity;
 pub mod range_noise;
 pub mod revisits;

@@ -78,6 +78,16 @@ pub enum ExcitationMode {
     Cw,
 }
 
+impl ExcitationMode {
+    /// The word of the record.
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Self::Burst => "burst",
+            Self::Cw => "cw",
+        }
+    }
+}
+
 /// What a drive level measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -14,7 +14,6 @@ use crate::base::quantity::{TimeBase, WindowKind, entry_of, is_safety};
 use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
 use crate::base::units;
 use crate::base::verdict::VerdictEntry;
-use crate::record::ExcitationMode;
 
 /// All sections; one without data has no blocks.
 pub fn sections(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Section> {
@@ -149,10 +148,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
         item(
             label("exposure-mode"),
-            exposure.and_then(|x| x.mode).map(|mode| match mode {
-                ExcitationMode::Cw => label("mode-cw"),
-                ExcitationMode::Burst => label("mode-burst"),
-            }),
+            exposure.and_then(|x| x.mode).map(|mode| label(&format!("mode-{}", mode.as_str()))),
             "exposure.mode",
             words,
         ),

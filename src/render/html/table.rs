@@ -3,7 +3,7 @@
 use super::decimal::{self, Column};
 use super::escape;
 use super::symbol::rich;
-use crate::report::plain_symbols;
+use crate::base::plain_symbols::plain_symbols;
 
 /// Hexadecimal digits of a SHA-256.
 const HASH_DIGITS: usize = 64;
