@@ -112,6 +112,16 @@ impl Response {
         }
     }
 
+    /// The uncertainty that is stated of a factor or a table as a whole.
+    pub fn stated_uncertainty(&self) -> Option<&Uncertainty> {
+        match self {
+            Self::Flat { uncertainty, .. } | Self::Table { uncertainty, .. } => {
+                uncertainty.as_ref()
+            }
+            Self::CheckSource { .. } => None,
+        }
+    }
+
     /// The value of `kind`.
     pub fn kind(&self) -> &'static str {
         match self {

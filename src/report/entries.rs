@@ -28,7 +28,7 @@ pub fn sheet(
     Sheet {
         schema: SCHEMA.to_owned(),
         software: software(),
-        number: sheet_number(inputs),
+        number: sheet_number(inputs, &record),
         record,
         conditions: results.conditions.clone(),
         scans: results.scans.iter().map(|scan| summary(results, scan)).collect(),

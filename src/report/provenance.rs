@@ -4,9 +4,9 @@ use sha2::{Digest, Sha256};
 
 use crate::base::sheet::InputFile;
 
-/// Short number of a sheet, from its inputs' hashes in order of name: same inputs, same number.
-/// `None` until every input is hashed.
-pub fn sheet_number(inputs: &[InputFile]) -> Option<String> {
+/// Short number of a sheet, from its inputs' hashes in order of name and the record as typed: same inputs,
+/// same number; another number where anything else is stated. `None` until every input is hashed.
+pub fn sheet_number(inputs: &[InputFile], record: &serde_json::Value) -> Option<String> {
     let mut lines: Vec<String> = inputs
         .iter()
         .map(|input| input.sha256.as_ref().map(|hash| format!("{} {hash}\n", input.name)))
@@ -15,6 +15,8 @@ pub fn sheet_number(inputs: &[InputFile]) -> Option<String> {
         return None;
     }
     lines.sort();
+    // As data: blanks and line ends of the file do not count, what the page logged of changes does.
+    lines.push(format!("{record}\n"));
     let digest = Sha256::digest(lines.concat().as_bytes());
     let hex: String = digest.iter().take(4).map(|byte| format!("{byte:02X}")).collect();
     Some(format!("{}-{}", &hex[..4], &hex[4..]))
@@ -34,12 +36,15 @@ mod tests {
     }
 
     #[test]
-    fn number_follows_the_inputs_alone() {
+    fn number_follows_inputs_and_record() {
+        let record = serde_json::json!({"title": "t"});
         let a = [input("a", Some("00")), input("b", Some("11"))];
         let b = [input("b", Some("11")), input("a", Some("00"))];
         let c = [input("a", Some("01")), input("b", Some("11"))];
-        assert_eq!(sheet_number(&a), sheet_number(&b));
-        assert_ne!(sheet_number(&a), sheet_number(&c));
-        assert_eq!(sheet_number(&[input("a", None)]), None);
+        assert_eq!(sheet_number(&a, &record), sheet_number(&b, &record));
+        assert_ne!(sheet_number(&a, &record), sheet_number(&c, &record));
+        let other = serde_json::json!({"title": "u"});
+        assert_ne!(sheet_number(&a, &record), sheet_number(&a, &other));
+        assert_eq!(sheet_number(&[input("a", None)], &record), None);
     }
 }

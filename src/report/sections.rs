@@ -199,6 +199,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let sensor = vec![
         item(label("sensor"), r.sensor.description.clone(), "sensor.description", words),
         item(label("serial"), r.sensor.serial.clone(), "sensor.serial", words),
+        item(label("sensor-sensitivity"), sensitivity(results, words).or_else(by_range), "", words),
         item(label("effective-radius"), radius, "sensor.effective_radius_m", words),
         item(
             label("full-scale"),
@@ -233,6 +234,14 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             words,
         ),
     ];
+    let mut sensor = sensor;
+    // Samples of files that do not say their volts.
+    let of_file = r.scans.iter().find_map(|scan| scan.layout.as_ref()?.volts.as_ref());
+    sensor.extend(of_file.map(|volts| {
+        let unit = volts.unit.as_deref().unwrap_or("V");
+        let text = format!("{}\u{a0}{unit}", rounding::shortest(volts.scale.unwrap_or(1.0), marks));
+        item(label("file-unit"), Some(text), "", words)
+    }));
     let mut parts = vec![
         ("head", head),
         ("water", water),
@@ -249,6 +258,22 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
             items: with_typed(results, items, words.marks()),
         })
         .collect()
+}
+
+/// How volts become pascals, as stated: `42 mV/MPa, 10 % (k = 2)`.
+fn sensitivity(results: &Results, words: &dyn Wording) -> Option<String> {
+    let response = results.record.sensor.response.as_ref()?;
+    let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
+    let stated = match response.flat_v_per_pa() {
+        Some(factor) => {
+            let (digits, unit) = (factor * 1e9, "mV/MPa");
+            format!("{}\u{a0}{unit}", rounding::shortest(digits, words.marks()))
+        }
+        None => label(&format!("sensitivity-{}", response.kind())),
+    };
+    let u = response.stated_uncertainty().and_then(|u| u.relative_parts());
+    let of_u = u::relative(u, words).map_or_else(String::new, |u| format!(", {u}"));
+    Some(stated + &of_u)
 }
 
 /// The rule by which stated values are judged.

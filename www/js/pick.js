@@ -107,6 +107,7 @@ const pick = {
   // A question with its explanation; what is wrong with it stands below.
   field(key, id, text, onText, scan) {
     const row = made('label', 'pick-row');
+    const note = made('span', 'blank-note');
     const input = made('input');
     input.dataset.key = key;
     if (scan !== null) input.dataset.scan = scan;
@@ -122,9 +123,13 @@ const pick = {
       input.autocomplete = 'off';
       // What has to be answered says so as long as it is empty.
       if (scan !== null) Object.assign(input, { required: true, placeholder: words.get('pick_unanswered') });
-      input.addEventListener('input', () => onText(input.value));
+      input.addEventListener('input', () => {
+        // What was wrong was said of another text.
+        note.textContent = '';
+        input.setAttribute('aria-invalid', 'false');
+        onText(input.value);
+      });
     }
-    const note = made('span', 'blank-note');
     note.id = `pick-note-${id}`;
     row.append(made('span', 'pick-label', words.get(`pick_${key}`)), input, about, note);
     return row;

@@ -47,7 +47,7 @@ const start = async () => {
     pick.show(picks, crew.engine, (draft) => {
       // A record that was given keeps its name.
       const { record_name: name } = job.opened;
-      editor.take(files, draft);
+      editor.take(files, carried.onto(draft));
       editor.name = name;
       picked = true;
       editor.reload();
@@ -86,6 +86,7 @@ const start = async () => {
       picked = false;
       editor.reset();
       pick.forget();
+      carried.forget();
     }
     byId('start-over').disabled = files.empty;
     save.record = null;
@@ -114,6 +115,8 @@ const start = async () => {
   byId('example').addEventListener('click', () => files.tryExample());
   byId('pick-again').addEventListener('click', () => {
     picked = false;
+    carried.keep(editor.drafts.now);
+    scrollTo(0, 0);
     editor.clearKept();
     editor.reset();
     editor.reload();

@@ -69,7 +69,11 @@ const tray = {
     const sorted = findings
       .map((finding, index) => ({ ...finding, index }))
       .sort((a, b) => GRAVITY.indexOf(a.severity) - GRAVITY.indexOf(b.severity));
+    // The list is new, the place in the tray is not.
+    const { parentElement: whole } = byId('findings').closest('section');
+    const at = whole.scrollTop;
     byId('findings').replaceChildren(...sorted.map(tray.finding));
+    whole.scrollTop = at;
   },
 
   finding(finding) {

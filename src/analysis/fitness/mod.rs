@@ -5,6 +5,7 @@ mod element_size;
 mod jitter;
 mod level_drift;
 mod linear_limit;
+mod polarity;
 mod width_noise;
 
 use super::assemble::{Evaluated, ScanInput};
@@ -84,6 +85,7 @@ pub fn findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
     let of_wave = wave.map(|wave| uncertainty::findings(&wave.summary)).unwrap_or_default();
     out.extend(of_wave.into_iter().map(|found| found.in_scan(&input.part.scan.id)));
     out.extend(linear_limit::beyond(input, evaluated));
+    out.extend(polarity::doubted(input, evaluated));
     out.extend(evaluated.focal.as_ref().and_then(|wave| level_drift::drift(input, wave)));
     out.extend(element_size::too_large(input));
     out.extend(jitter::jitter(input));

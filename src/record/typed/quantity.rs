@@ -125,6 +125,9 @@ pub fn uncertainty(
         (None, Some(unit)) => (unit, unit),
         (None, None) => ("", ""),
     };
+    // As one says it: `± 10 % (k = 2)`.
+    let text = text.trim();
+    let text = ["±", "+-", "+/-"].iter().find_map(|sign| text.strip_prefix(sign)).unwrap_or(text);
     let found = uncertainty::uncertainty(text, "", Owner { si, unit: own, heading: None });
     match found {
         Ok(Some(found)) => Ok(serde_json::to_value(found).unwrap_or(Value::Null)),

@@ -152,6 +152,9 @@ fn stated_values_and_uncertainties() {
         one("excitation.u_drive", "3 % (k=2)"),
         json!({"value": 0.03, "kind": "expanded", "k": 2.0, "relative": true})
     );
+    for said in ["± 3 % (k=2)", "+-3 % (k=2)"] {
+        assert_eq!(one("excitation.u_drive", said), one("excitation.u_drive", "3 % (k=2)"));
+    }
     assert_eq!(
         one("frame.u_position", "0.05 mm standard"),
         json!({"value": 5e-5, "kind": "standard", "relative": false})

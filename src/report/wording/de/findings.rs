@@ -243,6 +243,10 @@ fn response(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             a.fill("Das Signal ragt bis {found} aus dem Rauschen, so weit die Abtastrate sehen lässt: Harmonische darüber fehlen den Spitzenwerten."),
             "Mit höherer Abtastrate aufzeichnen.",
         ),
+        "rarefaction-exceeds" => s(
+            a.fill("Der Spitzen-Unterdruck ist um {found} größer als der Spitzen-Überdruck: bei einer Welle, die sich zum Fokus hin aufsteilt, ist es umgekehrt."),
+            "Polarität von Sensor, Verstärker und Digitalisierer prüfen: Das Vorzeichen der Abtastwerte entscheidet, welche Spitze welche ist.",
+        ),
         "monte-carlo-disagrees" => s(
             a.fill(if a.has("scans") { "Für {symbols} (Messungen {scans}) weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u." } else { "Für {symbols} weicht das Intervall, das die Verteilungen ergeben, von y ± U ab, um mehr als eine halbe Einheit der ersten Stelle von u: es ist nicht symmetrisch. Die Ergebnisse beruhen auf y und u." }),
             "",

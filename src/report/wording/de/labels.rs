@@ -8,6 +8,10 @@ fn front(key: &str) -> Option<&'static str> {
     Some(match key {
         "document-kind" => "Messblatt: Abgabe eines Ultraschall-Behandlungskopfs in Wasser",
         "untitled" => "Messung ohne Titel",
+        "sensor-sensitivity" => "Empfindlichkeit",
+        "sensitivity-table" => "nach Tabelle",
+        "sensitivity-check-source" => "nach Prüfquelle",
+        "file-unit" => "Eine Einheit der Abtastwerte",
         "no-value" => "kein Wert",
         "not-stated" => "nicht angegeben",
         "stated" => "angegeben",

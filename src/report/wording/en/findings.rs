@@ -149,6 +149,10 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             ),
             "Let head and amplifier warm up, check degassing and temperature, and scan again.",
         ),
+        "rarefaction-exceeds" => s(
+            a.fill("The rarefactional peak is {found} larger than the compressional one: a wave that steepens toward a focus has it the other way round."),
+            "Check the polarity of sensor, amplifier and digitiser: the sign of the samples decides which peak is which.",
+        ),
         "monte-carlo-disagrees" => s(
             a.fill(if a.has("scans") { "For {symbols} (scans {scans}) the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u." } else { "For {symbols} the interval that the distributions give departs from y ± U by more than half a unit of the first digit of u: it is not symmetric. Verdicts rest on y and u." }),
             "",

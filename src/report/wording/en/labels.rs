@@ -8,6 +8,10 @@ fn front(key: &str) -> Option<&'static str> {
     Some(match key {
         "document-kind" => "Field sheet: output of a therapeutic ultrasound head in water",
         "untitled" => "Untitled measurement",
+        "sensor-sensitivity" => "Sensitivity",
+        "sensitivity-table" => "by table",
+        "sensitivity-check-source" => "by check source",
+        "file-unit" => "One unit of the samples",
         "no-value" => "no value",
         "not-stated" => "not stated",
         "stated" => "stated",
