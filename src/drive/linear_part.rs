@@ -37,11 +37,6 @@ impl LinearPart {
         let u = (point.u / expected).hypot(ratio * self.line.u_at(point.x) / expected);
         (ratio - 1.0, u)
     }
-
-    /// Whether the intercept is not zero: more than two standard uncertainties of it off.
-    pub fn is_offset(&self) -> bool {
-        self.line.intercept.abs() > STANDARD_UNCERTAINTIES * self.line.u_intercept
-    }
 }
 
 /// The longest range of levels, from the lowest up, in which every point lies within two standard
@@ -86,7 +81,7 @@ mod tests {
         let part = linear_part(&curve(of, 0.1)).expect("a part");
         assert_eq!(part.x_max, 50.0);
         assert!((part.line.slope - 2.0).abs() < 1e-12);
-        assert!(part.line.intercept.abs() < 1e-10 && !part.is_offset());
+        assert!(part.line.intercept.abs() < 1e-10);
         let (departure, u) = part.departure(&LevelPoint { x: 100.0, y: of(100.0), u: 2.0 });
         assert!((departure - 0.2).abs() < 1e-12);
         assert!(u > 2.0 / 200.0 && u < 0.0105, "{u}");
@@ -96,7 +91,7 @@ mod tests {
     fn a_whole_line_and_an_offset() {
         let part = linear_part(&curve(|x| 3.0 + 2.0 * x, 0.05)).expect("a part");
         assert_eq!(part.x_max, 100.0);
-        assert!(part.is_offset());
+        assert!((part.line.intercept - 3.0).abs() < 1e-10);
     }
 
     #[test]
