@@ -208,6 +208,10 @@ fn evaluate(
             *slot = point;
         }
     }
+    let signs = bubbles.iter().find(|signs| signs.scan == scan.id);
+    let single = matches!(scan.grid, Grid::Point { .. });
+    // Points of a plane or a line that a monitor marks are replaced like dead ones.
+    let marked = if single { Vec::new() } else { shots::without_marked(scan, signs, &mut points) };
     let (drift, of_drift) = drift::of_scan(prepared, part, revisits);
     let drift = drift.map(|drift| {
         let factor = drift.level(&mut points, |point| scan.grid.cell(point));
@@ -217,11 +221,9 @@ fn evaluate(
         points.iter().filter(|p| !p.skipped).filter_map(|p| p.noise_pa2).collect();
     let response =
         ResponseSensitivity::of(&part.response, plan.conditioning.narrowband_hz, plan.frequency_hz);
-    let shots = match scan.grid {
-        Grid::Point { .. } => {
-            Shots::new(&points, bubbles.iter().find(|signs| signs.scan == scan.id))
-        }
-        _ => Shots::default(),
+    let shots = match single {
+        true => Shots::new(&points, signs),
+        false => Shots { marked, ..Shots::default() },
     };
     let corrected = drift.as_ref().map(|(drift, _)| drift.scatter());
     let mut sources = budgets::sources(prepared, part, &response, revisits, corrected);

@@ -10,6 +10,7 @@ use crate::base::finding::Severity;
 use crate::base::quantity::{Quantity, Reason};
 use crate::dsp::statistics::{mean, standard_deviation};
 use crate::pulse::map::Point;
+use crate::scan::Scan;
 
 /// The shots of a scan at one place.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -47,6 +48,23 @@ impl Shots {
         used.sort_by(|a, b| energy(a).total_cmp(&energy(b)));
         used.get(used.len().saturating_sub(1) / 2).copied()
     }
+}
+
+/// Takes out the points of a plane or a line that a monitor marks as with bubbles; gives their cells.
+pub fn without_marked(
+    scan: &Scan,
+    signs: Option<&BubbleSigns>,
+    points: &mut [Point],
+) -> Vec<usize> {
+    let Some(signs) = signs.filter(|signs| signs.monitor.is_some()) else { return Vec::new() };
+    let marked = signs.shots.iter().enumerate().filter(|(_, shot)| shot.marked);
+    let cells: Vec<usize> = marked.map(|(point, _)| scan.grid.cell(point)).collect();
+    for cell in &cells {
+        if let Some(point) = points.get_mut(*cell) {
+            *point = Point::skipped();
+        }
+    }
+    cells
 }
 
 /// Evaluates a scan at one place: quantities of each shot, then their means; the waveform shown is that of

@@ -60,6 +60,35 @@ test('a table with headings is confirmed, answered and evaluated, by keyboard al
   assert.deepEqual(page.complaints, []);
 });
 
+test('what was typed outlives another reading of the file', async () => {
+  const page = await openPage(browser);
+  await page.setInputFiles('#pick', made('my-scan.csv', headed()));
+  await asked(page);
+  await input(page, 'volts').fill('1 mV');
+  await input(page, 'sensor.response').fill('40 mV/MPa');
+  await input(page, 'sensor.response.uncertainty').fill('± 10 % (k=2)');
+  await input(page, 'excitation.frequency_hz').fill('1.5 MHz');
+  await page.click('.pick-take');
+  const first = await whole(page);
+  assert.match(await page.locator('#section-conditions').innerText(), /40 mV\/MPa, 10 % \(k = 2\)/);
+  await page.locator('#sheet [data-path="device.serial"]').first().click();
+  await page.keyboard.type('17');
+  await page.keyboard.press('Enter');
+  await until(page, (state) => state.settled && JSON.parse(state.json ?? '{}').record?.device?.serial === '17');
+  await page.click('#pick-again');
+  await asked(page);
+  await input(page, 'volts').fill('-2 mV');
+  await page.click('.pick-take');
+  const { json } = await whole(page);
+  const { record, findings } = JSON.parse(json);
+  assert.equal(record.device.serial, '17');
+  assert.equal(record.scans[0].layout.volts.scale, -2);
+  // Turned over: the larger peak is now the rarefactional one, or as large.
+  const value = (text, id) => JSON.parse(text).quantities.find((q) => q.id === id).value;
+  assert.ok(Math.abs(value(json, 'pr') / (2 * value(first.json, 'pc')) - 1) < 0.01);
+  assert.ok(findings.length > 0);
+});
+
 test('bare counts with indices are asked for what they are; German', async () => {
   const page = await openPage(browser, { locale: 'de-DE' });
   await page.setInputFiles('#pick', made('bare.csv', bare()));

@@ -246,5 +246,36 @@ class Bubbles(unittest.TestCase):
         self.assertEqual(sheet.data["bubbles"], [])
 
 
+    def test_points_of_a_plane(self):
+        """Three marked points away from the peak are replaced like dead ones; the beam stays as it was."""
+        x_m = 0.4e-3 * (np.arange(13) - 6)
+        y, x = np.meshgrid(x_m, x_m, indexing="ij")
+        _, wave = burst(self.t_s)
+        field = np.exp(-(x**2 + y**2) / (1.5e-3) ** 2)[..., None] * 1e6 * V_PER_PA * wave
+        self.write("plane.h5", field + self.noise(13, 13, SAMPLES), axes="y x t", x_m=x_m, y_m=x_m, z_m=[0.05])
+        _, heard = burst(self.t_s, ARRIVAL_S + 25e-6)
+        passive = 100 * SIGMA_V * heard + self.noise(13, 13, SAMPLES)
+        marked = [(1, 2), (9, 10), (11, 4)]
+        for row, column in marked:
+            passive[row, column] += 4.0 * self.noise(SAMPLES)
+        self.write("passive.h5", passive, axes="y x t", x_m=x_m, y_m=x_m, z_m=[0.05])
+        record = {
+            "schema": "focalsheet-record/1",
+            "excitation": {"frequency_hz": F_HZ, "cycles": CYCLES, "repetition_hz": 10.0, "mode": "burst"},
+            "sensor": {"response": {"kind": "flat", "v_per_pa": V_PER_PA}, "full_scale_v": 10.0},
+            "scans": [
+                {"id": "plane", "role": "plane", "file": "plane.h5"},
+                {"id": "passive", "role": "monitor", "file": "passive.h5", "beside": "plane"},
+            ],
+        }
+        (self.folder / "record.json").write_text(json.dumps(record), "utf-8")
+        sheet = program.report(self.folder / "record.json", self.folder / "out")
+        self.assertEqual(sheet.scan("plane")["excluded_points"], [row * 13 + column for row, column in marked])
+        self.assertNotIn("points-skipped", sheet.codes())
+        # Of a Gaussian beam exp(-r²/w²) of the pressure: w √(2 ln 10 · 0.6) across −6 dB of the energy.
+        width = sheet.value("plane", "width_x_6")
+        self.assertLess(abs(width / (1.5e-3 * math.sqrt(0.6 * math.log(10.0) * 2.0)) - 1.0), 0.01)
+
+
 if __name__ == "__main__":
     unittest.main()

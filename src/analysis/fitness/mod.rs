@@ -15,13 +15,17 @@ use crate::calibration;
 use crate::pulse::uncertainty;
 use crate::scan::Grid;
 
+fn single_place(grid: &Grid) -> bool {
+    matches!(grid, Grid::Point { .. })
+}
+
 /// Findings that any scan can have.
 pub fn findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
     let mut out = Vec::new();
     let broken: usize = input.points.iter().map(|p| p.broken).sum();
     if broken > 0 {
         let points = input.points.iter().filter(|p| p.broken > 0).count();
-        let single = matches!(input.part.scan.grid, Grid::Point { .. });
+        let single = single_place(&input.part.scan.grid);
         out.push(
             input
                 .finding(
@@ -33,9 +37,10 @@ pub fn findings(input: &ScanInput<'_>, evaluated: &Evaluated) -> Vec<Finding> {
         );
     }
     let grid = &input.part.scan.grid;
-    // Places without a point are told where the grid is laid.
-    let holes = grid.cells() - grid.points();
-    let skipped = input.points.iter().filter(|p| p.skipped).count() - holes;
+    // Places without a point are told where the grid is laid, those with bubbles by the monitor.
+    let marked = if single_place(grid) { 0 } else { input.shots.marked.len() };
+    let holes = grid.cells() - grid.points() + marked;
+    let skipped = input.points.iter().filter(|p| p.skipped).count().saturating_sub(holes);
     if skipped > 0 {
         out.push(input.finding(Severity::Unfit, "points-skipped").with("points", skipped));
     }
