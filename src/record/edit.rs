@@ -246,7 +246,7 @@ pub(super) fn bears(path: &str) -> bool {
     };
     BEARING.iter().any(|start| under(start))
         || path.contains(".u_")
-        || (under("scans") && path.contains("exclu"))
+        || (under("scans") && (path.contains("exclu") || path.contains(".layout.volts")))
 }
 
 impl Change {

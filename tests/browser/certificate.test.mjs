@@ -38,6 +38,10 @@ test('every item of the checklist stands on the sheet', async () => {
   await page.setInputFiles('#pick', [path, ...files]);
   await whole(page);
   const words = (text) => text.split(/\s+/).join(' ');
+  // Parts out of sight are not laid out, and have no inner text.
+  await page.evaluate(() => {
+    for (const part of document.querySelectorAll('#sheet .part')) part.style.contentVisibility = 'visible';
+  });
   const texts = await page.evaluate(() => ({
     front: document.querySelector('#sheet .front').innerText,
     style: document.getElementById('page-style').textContent,

@@ -70,7 +70,7 @@ test('what was typed outlives another reading of the file', async () => {
   await input(page, 'excitation.frequency_hz').fill('1.5 MHz');
   await page.click('.pick-take');
   const first = await whole(page);
-  assert.match(await page.locator('#section-conditions').innerText(), /40 mV\/MPa, 10 % \(k = 2\)/);
+  assert.match(await page.locator('#section-conditions').textContent(), /40\smV\/MPa, 10\s% \(k\s=\s2\)/);
   await page.locator('#sheet [data-path="device.serial"]').first().click();
   await page.keyboard.type('17');
   await page.keyboard.press('Enter');
@@ -82,6 +82,8 @@ test('what was typed outlives another reading of the file', async () => {
   const { json } = await whole(page);
   const { record, findings } = JSON.parse(json);
   assert.equal(record.device.serial, '17');
+  assert.deepEqual(record.changes.map(({ field, old, new: now }) => [field, old, now]).at(-1), ['scans[0].layout.volts.scale', 1, -2]);
+  assert.match(await page.locator('#sheet .front').innerText(), /1 → −?-?2/);
   assert.equal(record.scans[0].layout.volts.scale, -2);
   // Turned over: the larger peak is now the rarefactional one, or as large.
   const value = (text, id) => JSON.parse(text).quantities.find((q) => q.id === id).value;

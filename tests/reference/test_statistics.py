@@ -265,9 +265,48 @@ class WeightedLine(Cases):
                 _, other = optimize.curve_fit(
                     lambda x, a, b: a + b * x, case.x - middle, case.y, sigma=case.u, absolute_sigma=True
                 )
-                self.relative(out[2], math.sqrt(other[1, 1]), 1e-6)
+                self.relative(out[2], math.sqrt(other[1, 1]), 1e-4)
 
         self.each("weighted_line", "weighted_line", check)
+
+    def test_what_the_line_says(self):
+        """The values, uncertainties and scatter of numpy's weighted fit, its covariance by the normal equations."""
+
+        def fit(case):
+            design = np.stack([case.x, np.ones_like(case.x)], axis=1) / case.u[:, None]
+            covariance = np.linalg.inv(design.T @ design)
+            return covariance @ design.T @ (case.y / case.u), covariance
+
+        def ends(case):
+            return np.array([case.x[0], case.x[-1], -3.0])
+
+        def values(case, out):
+            line, _ = fit(case)
+            expected = np.polyval(line, ends(case))
+            self.near(out, expected, 1e-6 * np.abs(expected).max())
+
+        def uncertainties(case, out):
+            _, covariance = fit(case)
+            rows = np.stack([ends(case), np.ones(3)], axis=1)
+            self.relative(out, np.sqrt(np.einsum("ij,jk,ik->i", rows, covariance, rows)), 1e-4)
+
+        def scatter(case, out):
+            if len(case.x) == 2:
+                self.assertIsNone(out)
+                return
+            line, _ = fit(case)
+            rest = ((case.y - np.polyval(line, case.x)) / case.u) ** 2
+            self.relative(out, math.sqrt(rest.sum() / (len(case.x) - 2)), 1e-5)
+
+        def widened(case, out):
+            _, covariance = fit(case)
+            expected = [3.0 * math.sqrt(covariance[0, 0]), 3.0 * math.sqrt(covariance[1, 1]), 9.0 * covariance[0, 1]]
+            self.relative(out, expected, 1e-4)
+
+        self.each("weighted_line", "at", values)
+        self.each("weighted_line", "u_at", uncertainties)
+        self.each("weighted_line", "scatter_ratio", scatter)
+        self.each("weighted_line", "widened", widened)
 
 
 class EffectiveFreedom(Cases):

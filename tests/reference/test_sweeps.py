@@ -24,12 +24,12 @@ START_S = 6e-6
 NOISE_PA = 2e3
 
 
-def shots(a, eps, number, rng, scatter=0.0):
+def shots(a, eps, number, rng, scatter=0.0, noise_pa=NOISE_PA):
     """Waveforms (number, nt) of amplitude `a` in Pa."""
     carrier = scans.tone_burst(np.exp(-2j * np.pi * F_HZ * START_S), F_HZ, T_S, START_S, CYCLES)
     double = scans.tone_burst(np.exp(-4j * np.pi * F_HZ * START_S), 2 * F_HZ, T_S, START_S, 2 * CYCLES, 6.0)
     size = a * (1.0 + scatter * rng.normal(size=(number, 1)))
-    return size * (carrier + eps * double) + NOISE_PA * rng.normal(size=(number, len(T_S)))
+    return size * (carrier + eps * double) + noise_pa * rng.normal(size=(number, len(T_S)))
 
 
 class Sweeps(unittest.TestCase):
@@ -81,7 +81,7 @@ class Sweeps(unittest.TestCase):
         """Proportional pressures: slope 40 kPa/V, no departure, no intercept; scatter of the shots in u."""
         rng = np.random.default_rng(1)
         levels = np.arange(5.0, 55.0, 5.0)
-        waves = np.stack([shots(4e4 * v, 0.0, 6, rng, 0.003) for v in levels])
+        waves = np.stack([shots(4e4 * v, 0.0, 6, rng, 0.003, 200.0) for v in levels])
         sheet = self.sheet({"sweep": (levels, waves, {}, "V")})
         drive = sheet.data["drives"][0]
         self.assertEqual([row["level"] for row in drive["rows"]], list(levels))

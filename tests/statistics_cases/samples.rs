@@ -101,7 +101,17 @@ fn weighted_lines(cases: &mut Cases) {
         let input = json!({"x": column(|p| p.0), "y": column(|p| p.1), "u": column(|p| p.2)});
         let out = weighted_line(&points)
             .map(|l| [l.slope, l.intercept, l.u_slope, l.u_intercept, l.covariance, l.chi_square]);
-        cases.add(("weighted_line", "weighted_line"), name, input, json!(out));
+        cases.add(("weighted_line", "weighted_line"), name, input.clone(), json!(out));
+        let Some(line) = weighted_line(&points) else { continue };
+        let ends = [points[0].0, points[points.len() - 1].0, -3.0];
+        let read = |of: &dyn Fn(f64) -> f64| ends.iter().map(|x| of(*x)).collect::<Vec<f64>>();
+        cases.add(("weighted_line", "at"), name, input.clone(), json!(read(&|x| line.at(x))));
+        cases.add(("weighted_line", "u_at"), name, input.clone(), json!(read(&|x| line.u_at(x))));
+        let ratio = json!(line.scatter_ratio());
+        cases.add(("weighted_line", "scatter_ratio"), name, input.clone(), ratio);
+        let wide = line.widened(3.0);
+        let wide = json!([wide.u_slope, wide.u_intercept, wide.covariance]);
+        cases.add(("weighted_line", "widened"), name, input, wide);
     }
 }
 

@@ -11,6 +11,22 @@ const laidOver = (before, after, key = '') => {
   return both;
 };
 
+// Single values below a path that differ, as the record keeps changes; of a response and of samples' volts
+// alone: they bear on every verdict.
+const differing = (path, before, after, time) => {
+  if (isMap(before) && isMap(after)) {
+    const names = [...new Set([...Object.keys(before), ...Object.keys(after)])];
+    return names.flatMap((name) => differing(`${path}.${name}`, before[name] ?? null, after[name] ?? null, time));
+  }
+  return JSON.stringify(before) === JSON.stringify(after) ? [] : [{ time, field: path, old: before, new: after }];
+};
+
+const logged = (before, after, time) => [
+  ...differing('sensor.response', before.sensor?.response ?? null, after.sensor?.response ?? null, time),
+  ...(after.scans ?? []).flatMap((scan, i) =>
+    differing(`scans[${i}].layout.volts`, before.scans?.[i]?.layout?.volts ?? null, scan.layout?.volts ?? null, time)),
+];
+
 const carried = {
   text: null,
 
@@ -22,11 +38,14 @@ const carried = {
     carried.text = null;
   },
 
-  // The draft with what was kept below it.
-  onto(draft) {
+  // The draft with what was kept below it, and what it changed of the calibration at that time.
+  onto(draft, time) {
     if (carried.text === null) return draft;
-    const whole = JSON.stringify(laidOver(JSON.parse(carried.text), JSON.parse(draft)), null, 2);
+    const before = JSON.parse(carried.text);
+    const whole = laidOver(before, JSON.parse(draft));
+    const changes = logged(before, whole, time);
+    if (changes.length > 0) whole.changes = [...(whole.changes ?? []), ...changes];
     carried.forget();
-    return whole;
+    return JSON.stringify(whole, null, 2);
   },
 };

@@ -47,7 +47,7 @@ const start = async () => {
     pick.show(picks, crew.engine, (draft) => {
       // A record that was given keeps its name.
       const { record_name: name } = job.opened;
-      editor.take(files, carried.onto(draft));
+      editor.take(files, carried.onto(draft, now()));
       editor.name = name;
       picked = true;
       editor.reload();
