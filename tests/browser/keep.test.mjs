@@ -33,6 +33,8 @@ test('the saved sheet reads without script and without the page', async () => {
   // What the page adds for editing and pointing is not of the sheet.
   const shown = await page.locator('#sheet').evaluate((sheet) => {
     for (const control of sheet.querySelectorAll('button, .figure-words')) control.remove();
+    // Parts out of sight are not laid out, and have no inner text.
+    for (const part of sheet.querySelectorAll('.part')) part.style.contentVisibility = 'visible';
     return sheet.innerText;
   });
 
