@@ -1,6 +1,6 @@
 //! The page's own sources in ASCII: what lies beyond is written as each language writes it.
 
-/// A script, with `\uXXXX` for each unit of UTF-16. Such signs stand in strings and comments alone.
+/// A script, with `\u` and four digits for each unit of UTF-16. Such signs stand in strings and comments alone.
 pub fn script(text: &str) -> String {
     replaced(text, |sign| {
         let mut units = [0; 2];
