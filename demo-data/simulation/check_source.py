@@ -139,7 +139,7 @@ def record(base):
         **{key: base[key] for key in ("schema",)},
         "title": "Gain ranges of the fibre-tip sensor, by check source",
         "date": "2026-05-05",
-        **{key: base[key] for key in ("site", "measured_by", "device", "frame", "water")},
+        **{key: base[key] for key in ("site", "measured_by", "customer", "issued", "device", "frame", "water")},
         "excitation": {**base["excitation"], "cycles": HEAD_CYCLES, "level": None},
         "sensor": {
             "description": "optical fibre-tip sensor with detector amplifier",

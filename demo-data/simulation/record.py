@@ -43,6 +43,8 @@ def record(scenario, source_area_m2):
         "date": "2026-05-04",
         "site": "Quillmere Animal Clinic, water tank in treatment room 2",
         "measured_by": "M. K., measurement physicist",
+        "customer": "Quillmere Animal Clinic, physiotherapy",
+        "issued": "2026-05-06",
         "device": {
             "description": "veterinary treatment head VT-20",
             "serial": "VT20-0138",

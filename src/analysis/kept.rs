@@ -23,9 +23,20 @@ pub struct Kept {
     waves: RefCell<BTreeMap<(String, usize), (WaveFrom, Waveform)>>,
     spreads: RefCell<Spreads>,
     draws: RefCell<Vec<(f64, Budget, Option<Drawn>)>>,
-    /// Whether draws that are not kept are left for later.
+    /// Whether spreads and draws that are not kept are left for later.
     later: Cell<bool>,
-    waiting: Cell<usize>,
+    waiting: Cell<Waiting>,
+}
+
+/// What was left for later.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Waiting {
+    #[default]
+    Nothing,
+    /// Draws of budgets: values and uncertainties stand.
+    Draws,
+    /// Spreads of maps: uncertainties, and what is judged by them, are not yet right.
+    Spreads,
 }
 
 /// Spreads by scan and source.
@@ -50,15 +61,19 @@ pub struct SpreadFrom {
 }
 
 impl Kept {
-    /// Begins an assembly. With `later`, draws that are not known are left out.
+    /// Begins an assembly. With `later`, spreads and draws that are not known are left out.
     pub fn begin(&self, later: bool) {
         self.later.set(later);
-        self.waiting.set(0);
+        self.waiting.set(Waiting::Nothing);
     }
 
-    /// Whether draws were left out since [`Kept::begin`].
-    pub fn waits(&self) -> bool {
-        self.waiting.get() > 0
+    /// What was left out since [`Kept::begin`].
+    pub fn waiting(&self) -> Waiting {
+        self.waiting.get()
+    }
+
+    fn wait(&self, what: Waiting) {
+        self.waiting.set(self.waiting.get().max(what));
     }
 
     /// The waveform of a point (storage order).
@@ -87,7 +102,8 @@ impl Kept {
         Ok(made)
     }
 
-    /// The spread of what is read from a scan's maps by one source.
+    /// The spread of what is read from a scan's maps by one source. Where it is left for later, the
+    /// last one found, from other maps, stands in for it.
     pub fn spread(
         &self,
         scan: &str,
@@ -100,6 +116,10 @@ impl Kept {
             && *before == from
         {
             return found.clone();
+        }
+        if self.later.get() {
+            self.wait(Waiting::Spreads);
+            return self.spreads.borrow().get(&key).map(|(_, found)| found.clone()).unwrap_or_default();
         }
         let made = make();
         self.spreads.borrow_mut().insert(key, (from, made.clone()));
@@ -116,7 +136,7 @@ impl Kept {
             return drawn;
         }
         if self.later.get() {
-            self.waiting.set(self.waiting.get() + 1);
+            self.wait(Waiting::Draws);
             return None;
         }
         let drawn = draw(value, budget);

@@ -41,7 +41,7 @@ mod transfer;
 pub use again::{replanned, restated, with_record};
 pub use assemble::{assemble, assemble_with};
 pub use conditions::conditions;
-pub use kept::Kept;
+pub use kept::{Kept, Waiting};
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
 pub use pick::{Answers, Pick, Preview, WrongAnswer, drafted, entry as picked_entry, picks};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};

@@ -23,6 +23,8 @@ const TIERS: &[(&str, Tier)] = &[
     ("date", Tier::Sheet),
     ("site", Tier::Sheet),
     ("measured_by", Tier::Sheet),
+    ("customer", Tier::Sheet),
+    ("issued", Tier::Sheet),
     ("device", Tier::Map),
     ("device.description", Tier::Sheet),
     ("device.serial", Tier::Sheet),

@@ -34,6 +34,12 @@ pub struct Record {
     /// Who measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_by: Option<String>,
+    /// For whom it was measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub customer: Option<String>,
+    /// Day on which the sheet is issued, YYYY-MM-DD.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub issued: Option<String>,
     /// The ultrasound head and the device that drives it.
     #[serde(default, skip_serializing_if = "is_default")]
     pub device: Device,
@@ -96,6 +102,8 @@ impl Default for Record {
             date: None,
             site: None,
             measured_by: None,
+            customer: None,
+            issued: None,
             device: Device::default(),
             frame: Frame::default(),
             water: Water::default(),

@@ -8,7 +8,7 @@ use super::remarks::{rank, severity_key};
 use super::rounding;
 use super::stated_uncertainty as u;
 use super::verdicts::{join, measured, name, outcome_key, print_unit, probability};
-use super::wording::{Wording, measure};
+use super::wording::{Wording, stated_measure};
 use crate::analysis::{Picture, Results};
 use crate::base::quantity::{TimeBase, WindowKind, entry_of, is_safety};
 use crate::base::sheet::{FindingEntry, QuantityEntry, Sheet};
@@ -51,9 +51,9 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let marks = words.marks();
     let r = &results.record;
-    let number = |v: Option<f64>, unit: &str| v.map(|v| measure(v, unit, marks));
+    let number = |v: Option<f64>, unit: &str| v.map(|v| stated_measure(v, unit, marks));
     let plain = |v: Option<f64>, unit: &str| {
-        v.map(|v| format!("{}\u{a0}{unit}", rounding::digits(v, 3, marks)).trim_end().to_owned())
+        v.map(|v| format!("{}\u{a0}{unit}", rounding::shortest(v, marks)).trim_end().to_owned())
     };
     let c = &results.conditions;
     let computed = |key: &str, text: String| Item {
@@ -192,7 +192,7 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
     ];
     let radius = r.sensor.effective_radius_m.as_ref().map(|radius| match radius {
-        crate::record::EffectiveRadius::Constant(radius) => measure(*radius, "m", marks),
+        crate::record::EffectiveRadius::Constant(radius) => stated_measure(*radius, "m", marks),
         _ => label("as-table"),
     });
     let by_range = || (!r.sensor.ranges.is_empty()).then(|| label("by-range"));

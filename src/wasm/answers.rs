@@ -91,6 +91,8 @@ pub struct Finished {
     pub saved: String,
     /// Whether nothing was left for later.
     pub settled: bool,
+    /// What is still to come, and greyed until then: `draws`, `spreads` or empty.
+    pub stale: &'static str,
     /// Whether the waveforms have to be read again first; the rest is then empty.
     pub again: bool,
     /// The numbers against those of the saved sheet, line by line.

@@ -13,7 +13,9 @@ use super::answers::{
 };
 use super::language::{self, words};
 use super::{example, hasher, page_file::PageFile};
-use crate::analysis::{self, BandRunner, Briefing, Kept, Pick, Plan, Prepared, Results, Saved};
+use crate::analysis::{
+    self, BandRunner, Briefing, Kept, Pick, Plan, Prepared, Results, Saved, Waiting,
+};
 use crate::base::error::{Problem, Problems};
 use crate::base::sheet::InputFile;
 use crate::formats::container::Samples;
@@ -239,8 +241,9 @@ impl Session {
         self.hashes.insert(name.to_owned(), hex.to_owned());
     }
 
-    /// Assembles the bands, as far as edits ask for it, and makes the sheet. With `later`, draws that
-    /// are not known from before and the parts to be saved are left out; `settled` is then false.
+    /// Assembles the bands, as far as edits ask for it, and makes the sheet. With `later`, spreads and
+    /// draws that are not known from before and the parts to be saved are left out; `settled` is then
+    /// false.
     ///
     /// # Errors
     /// Throws `{problems}`.
@@ -249,7 +252,7 @@ impl Session {
         if !self.follow_edits().map_err(|p| refuse(&p))? {
             return to_js(&Finished { again: true, ..Finished::default() });
         }
-        if self.results.is_none() || self.kept.waits() {
+        if self.results.is_none() || self.kept.waiting() != Waiting::Nothing {
             let (prepared, plan) = self.ready()?;
             let tables = self.tables(prepared);
             self.kept.begin(later);
@@ -283,6 +286,11 @@ impl Session {
             findings,
             fit: made.fit,
             settled: !later,
+            stale: match self.kept.waiting() {
+                Waiting::Nothing => "",
+                Waiting::Draws => "draws",
+                Waiting::Spreads => "spreads",
+            },
             compared: self
                 .saved
                 .as_ref()

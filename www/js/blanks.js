@@ -191,6 +191,7 @@ const blanks = {
         getSelection().collapseToEnd();
       }
     }
-    scrollTo(x, y);
+    // Asking for a place lays the whole sheet out at once.
+    if (x || y || element) scrollTo(x, y);
   },
 };

@@ -116,9 +116,7 @@ class Editor {
       state.settled = result.settled;
       this.show(result);
       if (later) state.timings.edited = performance.now() - since;
-      if (!result.settled) document.body.dataset.stale = 'draws';
     }
-    delete document.body.dataset.stale;
   }
 
   setUnsaved(unsaved) {

@@ -175,9 +175,12 @@ class Job {
       state.json = result.json;
       save.result = result;
     }
-    paper.showSheet(result);
+    // The tray first: it asks for its place, and the sheet is not laid out for that.
     tray.showFindings(result.findings);
     tray.showCompared(result.compared);
+    paper.showSheet(result);
+    if (result.stale) document.body.dataset.stale = result.stale;
+    else delete document.body.dataset.stale;
     save.refresh();
   }
 

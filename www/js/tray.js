@@ -73,7 +73,7 @@ const tray = {
     const { parentElement: whole } = byId('findings').closest('section');
     const at = whole.scrollTop;
     byId('findings').replaceChildren(...sorted.map(tray.finding));
-    whole.scrollTop = at;
+    if (at) whole.scrollTop = at;
   },
 
   finding(finding) {

@@ -54,7 +54,7 @@ def scans():
 def record(source_area_m2, power_w):
     """The record.json, as a dictionary; power_w: true power during the burst by level."""
     base = yearly(sc.HEAD, source_area_m2)
-    base |= {"date": sc.DAY}
+    base |= {"date": sc.DAY, "issued": sc.ISSUED}
     base["water"] |= {"oxygen_mg_per_l": 3.1, "sensor_soak_min": 75}
     base["excitation"] |= {"level": sc.FIELD_LEVEL}
     base["exposure"] = {

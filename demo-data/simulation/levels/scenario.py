@@ -12,6 +12,7 @@ from ..scenario import FULL
 FOLDER = "levels"
 SEED = 20260511
 DAY = "2026-05-11"
+ISSUED = "2026-05-13"
 
 # The wave: as FULL at REFERENCE_LEVEL, with longer bursts and harmonics up to the 30th.  The phase
 # that diffraction adds is smaller here: the compression is about a third higher at the top and the

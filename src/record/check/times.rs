@@ -5,7 +5,13 @@ use crate::record::Record;
 use crate::record::date::{Day, Instant};
 
 pub(super) fn check(record: &Record, found: &mut Found) {
-    day(record.date.as_deref(), "date", found);
+    let measured = day(record.date.as_deref(), "date", found);
+    let issued = day(record.issued.as_deref(), "issued", found);
+    if let (Some(measured), Some(issued)) = (measured, issued)
+        && issued < measured
+    {
+        out_of_order("issued", record.date.as_deref(), record.issued.as_deref(), found);
+    }
     for (i, item) in record.equipment.iter().enumerate() {
         let due_path = format!("equipment[{i}].due");
         let calibrated =
@@ -91,11 +97,13 @@ mod tests {
             ]
         );
         record.date = text("2026-05-04");
+        record.issued = text("2026-05-03");
         record.equipment[0].calibrated = text("2027-02-01");
         record.scans[0].acquisition.started = text("ten o'clock");
         assert_eq!(
             codes(&record),
             [
+                "record-ends-before-start issued",
                 "record-ends-before-start equipment[0].due",
                 "record-not-an-instant scans[0].acquisition.started",
             ]

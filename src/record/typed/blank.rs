@@ -43,7 +43,7 @@ const BARE_BY_KEY: &[(&str, &str)] = &[
     ("train_s", "s"),
 ];
 /// Keys that hold days.
-const DAYS: [&str; 3] = ["date", "calibrated", "due"];
+const DAYS: [&str; 4] = ["date", "issued", "calibrated", "due"];
 
 /// The kind of a blank; `None` where a path names no blank, or one that takes no text.
 pub fn kind_of(path: &str) -> Option<Kind> {

@@ -166,6 +166,15 @@ fn shorten(text: &str, most: usize) -> String {
 
 /// A value with an SI unit, printed in the unit of the trade to three digits.
 pub fn measure(value: f64, unit: &str, marks: Marks) -> String {
+    in_print_unit(value, unit, |value| rounding::digits(value, 3, marks))
+}
+
+/// As [`measure`], for what a person stated: every digit of it.
+pub fn stated_measure(value: f64, unit: &str, marks: Marks) -> String {
+    in_print_unit(value, unit, |value| rounding::shortest(value, marks))
+}
+
+fn in_print_unit(value: f64, unit: &str, text_of: impl Fn(f64) -> String) -> String {
     let key = match unit {
         "m" => "mm",
         "s" => "us",
@@ -176,7 +185,7 @@ pub fn measure(value: f64, unit: &str, marks: Marks) -> String {
     };
     let (text, factor) = units::print_unit(key).map_or((unit, 1.0), |u| (u.text, u.per_si));
     let space = if matches!(text, "°" | "") { "" } else { "\u{a0}" };
-    format!("{}{space}{text}", rounding::digits(value * factor, 3, marks))
+    format!("{}{space}{text}", text_of(value * factor))
 }
 
 #[cfg(test)]

@@ -20,6 +20,8 @@ fn front(key: &str) -> Option<&'static str> {
         "site" => "Ort",
         "date" => "Datum der Messung",
         "measured-by" => "Gemessen von",
+        "customer" => "Auftraggeber",
+        "issued" => "Ausgestellt am",
         "sheet-number" => "Blattnummer",
         "number-pending" => "Blattnummer folgt",
         "sentence-pc" => "einen Kompressionsspitzendruck von",

@@ -20,6 +20,8 @@ fn front(key: &str) -> Option<&'static str> {
         "site" => "Site",
         "date" => "Date of measurement",
         "measured-by" => "Measured by",
+        "customer" => "Customer",
+        "issued" => "Date of issue",
         "sheet-number" => "Sheet number",
         "number-pending" => "sheet number pending",
         "sentence-pc" => "a peak compressional pressure of",
