@@ -119,7 +119,12 @@ impl Kept {
         }
         if self.later.get() {
             self.wait(Waiting::Spreads);
-            return self.spreads.borrow().get(&key).map(|(_, found)| found.clone()).unwrap_or_default();
+            return self
+                .spreads
+                .borrow()
+                .get(&key)
+                .map(|(_, found)| found.clone())
+                .unwrap_or_default();
         }
         let made = make();
         self.spreads.borrow_mut().insert(key, (from, made.clone()));
