@@ -178,11 +178,11 @@ fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> 
     let number = sheet.number.clone().unwrap_or_else(|| label("number-pending"));
     vec![
         item(label("device"), r.device.description.clone(), "device.description", words),
-        item(label("serial"), r.device.serial.clone(), "device.serial", words),
         item(label("customer"), r.customer.clone(), "customer", words),
         item(label("site"), r.site.clone(), "site", words),
-        item(label("date"), r.date.clone(), "date", words),
         item(label("measured-by"), r.measured_by.clone(), "measured_by", words),
+        item(label("serial"), r.device.serial.clone(), "device.serial", words),
+        item(label("date"), r.date.clone(), "date", words),
         item(label("issued"), r.issued.clone(), "issued", words),
         Item {
             label: label("sheet-number"),

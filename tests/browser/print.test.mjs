@@ -31,6 +31,26 @@ const boxesOf = (path) =>
       .map(([, ...parts]) => ({ box: parts.slice(0, 4).map(Number), text: parts[4] })),
   }));
 
+// Two words of which one is printed over the other. Boxes hold room above and below the letters, so
+// that lines may share a little of it. A text with its rim is there twice, at one place.
+const ACROSS_PT = 1.5;
+const DOWN_PT = 3;
+const overprinted = (words) => {
+  const down = [...words].sort((a, b) => a.box[1] - b.box[1]);
+  for (const [at, { box, text }] of down.entries()) {
+    for (const other of down.slice(at + 1)) {
+      if (other.box[1] > box[3] - DOWN_PT) break;
+      const across = Math.min(box[2], other.box[2]) - Math.max(box[0], other.box[0]);
+      const both = Math.min(box[3], other.box[3]) - other.box[1];
+      const middle = ([, top, , bottom]) => (top + bottom) / 2;
+      const same = Math.abs(other.box[0] - box[0]) < 0.1 && Math.abs(middle(other.box) - middle(box)) < 0.5;
+      const twice = other.text === text && same;
+      if (!twice && across > ACROSS_PT && both > DOWN_PT) return `“${text}” and “${other.text}”`;
+    }
+  }
+  return null;
+};
+
 const print = async (page, format, name) => {
   const path = join(OUT, `${name}-${format}.pdf`);
   writeFileSync(path, await page.pdf({ format }));
@@ -52,6 +72,7 @@ const check = (path, format, words, number) => {
     }
     assert.ok(texts[index].includes(words.page(index + 1, pages.length)), `${where}: no page number`);
     assert.ok(texts[index].includes(number), `${where}: no sheet number`);
+    assert.equal(overprinted(printed), null, `${where}: one over the other`);
     // The frame alone would be a page for nothing.
     assert.ok(printed.length > 40, `${where}: ${printed.length} words`);
   }
