@@ -189,6 +189,12 @@ pub fn point_wave(
     Ok(Some(focal_wave::waveform(part, frozen, point)?.wave))
 }
 
+/// Whether a cell of a scan has a point, and so a waveform.
+pub fn has_point(prepared: &Prepared, scan: &str, cell: usize) -> bool {
+    let found = prepared.scans.iter().find(|part| part.scan.id == scan);
+    found.is_some_and(|part| part.scan.grid.point_of_cell(cell).is_some())
+}
+
 /// The table of a band that could not be computed: every point skipped.
 pub fn skipped_band(prepared: &Prepared, scan: usize, band: usize) -> Vec<f64> {
     let count = prepared

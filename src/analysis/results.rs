@@ -119,6 +119,8 @@ pub struct PlanePicture {
 #[derive(Debug, Clone, PartialEq)]
 pub struct PressureProfiles {
     pub peak_pa: f64,
+    /// Peak (x, y), m.
+    pub peak_m: (f64, f64),
     pub x_pa: Vec<f64>,
     pub y_pa: Vec<f64>,
     /// −6 dB limits along x and y, m.

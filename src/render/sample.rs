@@ -239,6 +239,7 @@ pub fn verdict_table() -> VerdictTable {
         scan: "focal".to_owned(),
         symbol: "p_{c}".to_owned(),
         name: "peak compressional pressure".to_owned(),
+        explanation: "largest positive pressure in time".to_owned(),
         stated: "7.8 MPa ± 20 %".to_owned(),
         origin: "data sheet".to_owned(),
         measured: "8.30 ± 0.72 MPa".to_owned(),

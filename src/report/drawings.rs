@@ -48,16 +48,18 @@ impl Draughtsman<'_> {
         if let Some(z) = z_m {
             out.push_str(&format!(", z = {}\u{a0}mm", rounding::plain(z * 1e3, marks)));
         }
-        if let Some(level) = self.scan.level {
-            let unit = self.results.record.excitation.level_unit.as_deref().unwrap_or("");
-            out.push_str(&format!(
-                ", {} {}\u{a0}{unit}",
-                self.label("drive"),
-                rounding::digits(level, 3, marks)
-            ));
+        if let Some(drive) = self.drive() {
+            out.push_str(&format!(", {drive}"));
         }
         out.push('.');
         out
+    }
+
+    /// `drive 90 Vpp`, where it is stated.
+    pub(super) fn drive(&self) -> Option<String> {
+        let level = rounding::digits(self.scan.level?, 3, self.words.marks());
+        let unit = self.results.record.excitation.level_unit.as_deref().unwrap_or("");
+        Some(format!("{} {level}\u{a0}{unit}", self.label("drive")))
     }
 
     /// Unit and factor of pressures: MPa, or V where no response is stated.

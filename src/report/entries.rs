@@ -1,6 +1,7 @@
 //! `sheet.json` from the results.
 
 use super::drive_unit;
+use super::plain_symbols;
 use super::provenance::sheet_number;
 use super::remarks::{finding_entry, rank};
 use super::rounding;
@@ -134,6 +135,17 @@ fn printed(quantity: &Quantity, words: &dyn Wording) -> String {
     let Ok(value) = quantity.outcome else { return String::new() };
     let expanded = quantity.uncertainty.as_ref().map_or(0.0, |budget| budget.u_expanded);
     value_and_unit(quantity.id, (value, expanded), quantity.lower_bound, words)
+}
+
+/// What a quantity is and how it is computed, with its source; plain text, empty for an unknown one.
+pub fn explanation(id: &str, words: &dyn Wording) -> String {
+    let Some(named) = words.quantity(id) else { return String::new() };
+    let source = words.label("explained-source").unwrap_or_default();
+    let text = match named.reference {
+        "" => named.explanation.to_owned(),
+        reference => format!("{} {source} {reference}.", named.explanation),
+    };
+    plain_symbols(text.trim_start())
 }
 
 /// `(8.30 ± 0.72) MPa`: a value of a quantity with its expanded uncertainty (zero for none).

@@ -37,7 +37,7 @@ pub use entries::sheet;
 pub use look::look_lines;
 pub use pick::{PickText, WrongText, pick_text, preview_text, wrong_texts};
 pub use point_wave::{PointWave, point_wave};
-pub use pointing::{point_cell, point_text};
+pub use pointing::{WaveAt, point_text, wave_at};
 pub use provenance::sheet_number;
 pub use remarks::{ProblemText, problem_texts, rank};
 pub use saved::compared;

@@ -81,6 +81,9 @@ pub struct VerdictRow {
     pub scan: String,
     pub symbol: String,
     pub name: String,
+    /// What it is and how it is computed, with its source, for readers who ask.
+    #[serde(default)]
+    pub explanation: String,
     /// `7.8 MPa ± 20 %`.
     pub stated: String,
     /// Path of the stated value in the record.
@@ -201,7 +204,7 @@ pub struct QuantityRow {
     pub reference: String,
     /// Why there is no value, or empty.
     pub reason: String,
-    /// What it is and how it is computed, for readers who ask.
+    /// What it is and how it is computed, with its source, for readers who ask.
     pub explanation: String,
     pub scan: String,
 }

@@ -1,7 +1,7 @@
 //! The pages after the first.
 
 use super::drawings::Draughtsman;
-use super::entries::digits_and_unit;
+use super::entries::{digits_and_unit, explanation};
 use super::front::{item, with_typed};
 use super::model::{Block, Figure, FindingRow, Item, QuantityRow, Section};
 use super::remarks::{rank, severity_key};
@@ -503,7 +503,7 @@ pub fn quantity_row(entry: &QuantityEntry, words: &dyn Wording) -> QuantityRow {
             .reason
             .as_ref()
             .map_or_else(String::new, |r| format!("{}: {r}", label("not-measurable"))),
-        explanation: words.quantity(&entry.id).map_or("", |q| q.explanation).to_owned(),
+        explanation: explanation(&entry.id, words),
         scan: entry.scan.clone(),
     }
 }

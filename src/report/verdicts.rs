@@ -1,6 +1,6 @@
 //! Verdicts in words: their remarks, and the table of the front.
 
-use super::entries::value_and_unit;
+use super::entries::{explanation, value_and_unit};
 use super::model::{VerdictRow, VerdictTable};
 use super::rounding;
 use super::wording::{Filled, Wording};
@@ -160,6 +160,7 @@ fn row(
         scan: entry.scan.clone().unwrap_or_default(),
         symbol: entry_of(&entry.quantity).map_or("", |e| e.symbol).to_owned(),
         name: name(entry, words),
+        explanation: explanation(&entry.quantity, words),
         stated: stated(results, index, entry, words),
         // What a file states is changed in that file, and does not look as if it could be typed into.
         path: if own { format!("stated[{index}]") } else { String::new() },

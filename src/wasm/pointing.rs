@@ -10,6 +10,7 @@ use super::page_file::PageFile;
 use super::picture::picture;
 use super::session::Session;
 use crate::figures::{self, Pointed, Step};
+use crate::report::model::Figure;
 use crate::{analysis, report};
 
 #[wasm_bindgen]
@@ -64,17 +65,21 @@ impl Session {
     pub fn point_wave(&self, figure: &str, place: &[u32], width: u32) -> Result<JsValue, JsValue> {
         PageFile::begin();
         let (prepared, plan) = self.ready()?;
-        let (Some(results), Some((figure, _)), &[panel, _, index]) =
+        let (Some(results), Some((figure, _)), &[panel, curve, index]) =
             (&self.results, self.drawings.figure(figure), place)
         else {
             return Ok(JsValue::NULL);
         };
-        let cell = report::point_cell(results, figure, (panel as usize, index as usize));
-        let Some((scan, cell)) = cell else { return Ok(JsValue::NULL) };
-        let wave = analysis::point_wave(prepared, plan, &results.scans[scan].id, cell);
+        let place = (panel as usize, curve as usize, index as usize);
+        let Some(at) = report::wave_at(results, figure, place) else { return Ok(JsValue::NULL) };
+        let scan = &results.scans[at.scan];
+        let wave = match at.cell {
+            Some(cell) => analysis::point_wave(prepared, plan, &scan.id, cell),
+            None => Ok(scan.focal.clone()),
+        };
         let made = wave
             .map_err(|p| refuse(&[p]))?
-            .and_then(|wave| report::point_wave(results, scan, &wave, words()));
+            .and_then(|wave| report::point_wave(results, at, &wave, words()));
         let Some(made) = made else { return Ok(JsValue::NULL) };
         let mark = words().marks().decimal;
         let pictures: Array = made
@@ -94,11 +99,20 @@ impl Session {
         let line = found.zip(self.drawings.figure(figure)).and_then(|(point, (figure, _))| {
             let Pointed { panel, curve, index, at } = point;
             let text = report::point_text(figure, (panel, curve, index), words())?;
-            let results = self.results.as_ref();
-            let wave =
-                results.is_some_and(|r| report::point_cell(r, figure, (panel, index)).is_some());
+            let wave = self.has_wave(figure, (panel, curve, index));
             Some(PointLine { place: (panel, curve, index), at, text, wave })
         });
         line.map_or(Ok(JsValue::NULL), |line| to_js(&line))
+    }
+
+    /// Whether a point of a figure has a waveform that can be shown.
+    fn has_wave(&self, figure: &Figure, place: (usize, usize, usize)) -> bool {
+        let (Some(results), Ok((prepared, _))) = (&self.results, self.ready()) else {
+            return false;
+        };
+        report::wave_at(results, figure, place).is_some_and(|at| {
+            at.cell
+                .is_none_or(|cell| analysis::has_point(prepared, &results.scans[at.scan].id, cell))
+        })
     }
 }

@@ -44,8 +44,8 @@ const paper = {
     const { head, page, fit, settled } = result;
     paper.last = result;
     blanks.around(() => paper.put(result));
-    beside.close(false);
     pointing.dress();
+    beside.refresh();
     // Nothing is printed before all of it is there.
     if (settled && byId('page-style').textContent !== page) byId('page-style').textContent = page;
     byId('paper').dataset.fit = String(fit);
@@ -62,6 +62,7 @@ const paper = {
     paper.last = null;
     blanks.open.clear();
     paper.parts = [];
+    beside.close(false);
     byId('sheet').replaceChildren();
     byId('page-style').textContent = '';
     byId('outline').hidden = false;

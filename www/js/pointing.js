@@ -87,7 +87,9 @@ const pointing = {
       said.setAttribute('aria-live', 'polite');
       const hint = made('span', 'point-hint');
       hint.setAttribute('aria-hidden', 'true');
-      line.append(said, hint, singly.words(figure));
+      const keys = made('span', 'point-keys', words.get('point_keys'));
+      keys.setAttribute('aria-hidden', 'true');
+      line.append(said, hint, singly.words(figure), keys);
       figure.append(line);
     }
   },
@@ -128,7 +130,8 @@ const pointing = {
     mark.style.top = `${svg.y - box.y + v * svg.height}px`;
     drawing.classList.toggle('opens', point.wave);
     const figure = drawing.closest('figure');
-    figure.querySelector('.point-hint').textContent = point.wave ? words.get('point_open') : '';
+    const way = drawing.matches(':focus-visible') ? 'point_enter' : 'point_open';
+    figure.querySelector('.point-hint').textContent = point.wave ? words.get(way) : '';
     const said = figure.querySelector('.point-said');
     if (said.firstChild?.textContent !== point.text) said.textContent = point.text;
   },

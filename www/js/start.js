@@ -87,6 +87,7 @@ const start = async () => {
       editor.reset();
       pick.forget();
       carried.forget();
+      beside.close(false);
     }
     byId('start-over').disabled = files.empty;
     save.record = null;
@@ -109,6 +110,7 @@ const start = async () => {
   editor.listen();
   blanks.listen(editor);
   pointing.listen(crew.engine);
+  asks.listen();
   const offer = new Offer(crew.engine, files);
   editor.onTaken = () => offer.taken();
   offer.show();

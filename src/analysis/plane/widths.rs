@@ -115,6 +115,7 @@ pub fn of_pressure(
             let found = geometry(ids, axes, values, &peak, blocked);
             let profiles = PressureProfiles {
                 peak_pa: peak.value,
+                peak_m: (peak.x_m, peak.y_m),
                 x_pa: found.profile_x,
                 y_pa: found.profile_y,
                 width_x: found.limits[0],

@@ -18,6 +18,7 @@ mod decimal;
 mod definitions;
 mod document;
 mod escape;
+mod explained;
 mod figure;
 mod finding;
 mod front;

@@ -1,6 +1,7 @@
 //! The table of verdicts: each with a word and a shape, never by colour alone.
 
 use super::escape;
+use super::explained::explained;
 use super::symbol::{rich, symbol};
 use super::table::breakable;
 use crate::base::verdict::Outcome;
@@ -60,7 +61,7 @@ fn rows_of(row: &VerdictRow, e_n: bool) -> String {
             format!(" data-path=\"{}\"", escape::text(&row.path))
         },
         symbol = symbol(&row.symbol),
-        name = rich(&row.name),
+        name = explained(&row.name, &row.explanation),
         stated = rich(&row.stated),
         measured = rich(&row.measured),
         probability = escape::text(&row.probability),

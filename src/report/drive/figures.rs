@@ -30,7 +30,7 @@ fn axis(label: &str, unit: &str) -> AxisData {
 }
 
 /// Place of a level on the abscissa.
-fn place(curve: &DriveCurve, level: f64) -> f64 {
+pub(super) fn place(curve: &DriveCurve, level: f64) -> f64 {
     if is_root(curve) { level.max(0.0).sqrt() } else { level }
 }
 
@@ -67,7 +67,7 @@ pub fn curves(index: usize, curve: &DriveCurve, words: &dyn Wording) -> Vec<Figu
     vec![figure("pressures", pressures(curve, words)), figure("harmonics", harmonics(curve, words))]
 }
 
-fn pressures(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
+pub(super) fn pressures(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let rows = rising(curve);
     let mega = 1.0 / PA_PER_MPA;
@@ -139,7 +139,7 @@ fn pressures(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
     data
 }
 
-fn harmonics(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
+pub(super) fn harmonics(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
     let rows = rising(curve);
     let of = |n: usize| Curve {
         label: format!("h_{{{n}}}"),
@@ -158,6 +158,18 @@ fn harmonics(curve: &DriveCurve, words: &dyn Wording) -> CurvesData {
     )
 }
 
+/// Levels with their waveforms, from the lowest level up.
+pub(super) fn with_waves<'a>(
+    results: &'a Results,
+    curve: &'a DriveCurve,
+) -> Vec<(&'a DriveRow, &'a FocalWave)> {
+    let wave_of = |row: &DriveRow| {
+        let scan = results.scans.iter().find(|scan| scan.id == row.scan)?;
+        scan.focal.as_ref().filter(|_| scan.calibrated)
+    };
+    rising(curve).into_iter().filter_map(|row| Some((row, wave_of(row)?))).collect()
+}
+
 /// Two cycles about the peak at each level on one scale of pressure; and the spectra of the lowest, the
 /// last linear and the highest level.
 pub fn waves(
@@ -167,13 +179,7 @@ pub fn waves(
     words: &dyn Wording,
 ) -> [Vec<Figure>; 2] {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
-    let rows = rising(curve);
-    let wave_of = |row: &DriveRow| {
-        let scan = results.scans.iter().find(|scan| scan.id == row.scan)?;
-        scan.focal.as_ref().filter(|_| scan.calibrated)
-    };
-    let waves: Vec<(&DriveRow, &FocalWave)> =
-        rows.iter().filter_map(|row| Some((*row, wave_of(row)?))).collect();
+    let waves = with_waves(results, curve);
     let mega = 1.0 / PA_PER_MPA;
     let top = waves.iter().map(|(_, wave)| wave.pc.0).fold(0.0, f64::max) * mega * 1.05;
     let bottom = -waves.iter().map(|(_, wave)| wave.pr.0).fold(0.0, f64::max) * mega * 1.15;

@@ -3,6 +3,7 @@
 mod fields;
 mod figures;
 mod levels;
+mod pointed;
 mod sentences;
 
 use super::model::Block;
@@ -10,6 +11,8 @@ use super::rounding;
 use super::wording::Wording;
 use crate::analysis::{Picture, Results};
 use crate::base::drive::DriveCurve;
+
+pub use pointed::scan_of_level;
 
 /// Blocks of all sweeps, and of planes and lines at several levels.
 pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {

@@ -196,6 +196,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "due" => "Fällig",
         "calibration-table" => "Von Volt zu Pascal, Scan für Scan",
         "scan" => "Scan",
+        "explained-source" => "Quelle:",
         "point-no-value" => "kein Wert",
         "point-replaced" => ", aus den Nachbarn ersetzt",
         "point-here" => "dieser Punkt",

@@ -60,9 +60,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("give_up", "lassen"),
     (
         "point_keys",
-        "Pfeiltasten gehen von Punkt zu Punkt, Bild auf und Bild ab von Feld zu Feld; Eingabe zeigt den Zeitverlauf, Escape verlässt.",
+        "Pfeiltasten gehen von Punkt zu Punkt, mit Umschalttaste um zehn, Bild auf und Bild ab von Feld zu Feld; Eingabe zeigt den Zeitverlauf, wo es einen gibt, Escape verlässt.",
     ),
     ("point_open", "klicken für den Zeitverlauf"),
+    ("point_enter", "Eingabe für den Zeitverlauf"),
     ("point_panel", "Zeitverlauf und Spektrum des Punkts"),
     ("point_scale", "Spektren je auf ihr eigenes Maximum bezogen."),
     ("close", "schließen"),

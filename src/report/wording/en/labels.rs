@@ -189,6 +189,7 @@ fn sections(key: &str) -> Option<&'static str> {
         "due" => "Due",
         "calibration-table" => "From volts to pascals, scan by scan",
         "scan" => "Scan",
+        "explained-source" => "Source:",
         "point-no-value" => "no value",
         "point-replaced" => ", replaced from its neighbours",
         "point-here" => "this point",

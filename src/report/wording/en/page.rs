@@ -57,9 +57,10 @@ pub const WORDS: &[(&str, &str)] = &[
     ("give_up", "leave it"),
     (
         "point_keys",
-        "Arrow keys go from point to point, Page Up and Page Down from panel to panel; Enter shows the waveform, Escape leaves.",
+        "Arrow keys go from point to point, with Shift ten at a time, Page Up and Page Down from panel to panel; Enter shows the waveform where there is one, Escape leaves.",
     ),
     ("point_open", "click for the waveform"),
+    ("point_enter", "Enter for the waveform"),
     ("point_panel", "Waveform and spectrum of the point"),
     ("point_scale", "Spectra each relative to their own maximum."),
     ("close", "close"),
