@@ -3,39 +3,12 @@ import assert from 'node:assert/strict';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { test } from 'node:test';
-import { oneBrowser, openPage, whole } from './chromium.mjs';
+import { oneBrowser } from './chromium.mjs';
 import { OUT } from './places.mjs';
+import { begin, openExample, plain, poll, said } from './pointed.mjs';
 
 const browser = oneBrowser();
-
-const opened = async (options) => {
-  const page = await openPage(browser, options);
-  await page.click('#example');
-  const { json } = await whole(page);
-  return { page, sheet: JSON.parse(json) };
-};
-
-const plain = (text) => text.replaceAll('\u00a0', ' ').replaceAll('−', '-');
-const said = async (page, figure) => plain(await page.locator(`[data-figure="${figure}"] .point-said`).textContent());
-
-const poll = async (get, good) => {
-  const end = Date.now() + 20000;
-  for (;;) {
-    const value = await get();
-    if (good(value)) return value;
-    assert.ok(Date.now() < end, `still ${JSON.stringify(value)}`);
-    await new Promise((resolve) => setTimeout(resolve, 30));
-  }
-};
-
-// Goes to a figure by keyboard; the point it begins with. Whether a focus given by a script shows
-// at once is the browser's choice; the first arrow key does.
-const begin = async (page, figure) => {
-  await page.locator(`[data-figure="${figure}"] .drawing`).focus();
-  await new Promise((resolve) => setTimeout(resolve, 600));
-  if ((await said(page, figure)) === '') await page.keyboard.press('ArrowLeft');
-  return poll(() => said(page, figure), (text) => text !== '');
-};
+const opened = (options) => openExample(browser, options);
 
 // `x 0.40 mm, y -0.20 mm: pc 5.213 MPa` as numbers.
 const numbers = (text) => {
