@@ -65,10 +65,10 @@ const fits = async (page, name, wide) => {
 
 test('names of quantities have their explanation wherever they stand, once and with its source', async () => {
   const { page } = await openExample(browser);
-  for (const table of ['.headline', '.verdicts', '.quantities:not(.headline)']) {
+  // What is judged is left out of the headline, which may then have no row.
+  for (const [table, least] of [['.headline', 0], ['.verdicts', 1], ['.quantities:not(.headline)', 1]]) {
     const rows = await page.locator(`#sheet ${table} tbody .name`).count();
-    if (table === '.verdicts' && rows === 0) continue;
-    assert.ok(rows > 0, table);
+    assert.ok(rows >= least, table);
     assert.equal(await page.locator(`#sheet ${table} tbody .name .asks[aria-description]`).count(), rows, table);
   }
   const texts = await page.locator('#sheet .asks').evaluateAll((all) => all.map((name) => name.getAttribute('aria-description')));
@@ -83,7 +83,7 @@ for (const [width, height] of [[1366, 768], [683, 384], [390, 844]]) {
     for (const sheet of [page, reader]) {
       const names = sheet.locator('.sheet .asks');
       const count = await names.count();
-      for (const at of [0, 1, 8, count - 2, count - 1]) await fits(sheet, names.nth(at), width);
+      for (const at of [0, 8, count - 1]) await fits(sheet, names.nth(at), width);
       await sheet.screenshot({ path: join(OUT, `asks-${sheet === page ? 'page' : 'saved'}-${width}.png`) });
       assert.ok((await sheet.evaluate(() => document.scrollingElement.scrollWidth - document.scrollingElement.clientWidth)) <= 0);
     }
@@ -93,7 +93,7 @@ for (const [width, height] of [[1366, 768], [683, 384], [390, 844]]) {
 test('the pointer shows one after a moment, and only that; Escape puts it away', async () => {
   const { page } = await openExample(browser);
   const names = page.locator('#sheet .quantities:not(.headline) .asks');
-  await names.nth(0).focus();
+  await names.nth(0).click();
   assert.ok(await bubble(names.nth(0)));
   await names.nth(2).hover();
   const box = await poll(() => bubble(names.nth(2)), Boolean);
@@ -106,15 +106,16 @@ test('the pointer shows one after a moment, and only that; Escape puts it away',
   await page.mouse.move(3, 3);
   await names.nth(2).hover();
   await poll(() => bubble(names.nth(2)), Boolean);
-  await page.mouse.move(3, 3);
-  await names.nth(1).focus();
-  assert.equal(await shown(page), 1);
+  // A key goes before a pointer that rests somewhere.
   await page.keyboard.press('Tab');
-  assert.ok(await bubble(names.nth(2)), 'the next one');
+  assert.ok(await bubble(names.nth(1)), 'the next one');
+  assert.equal(await shown(page), 1);
   await page.keyboard.press('Escape');
   assert.equal(await shown(page), 0);
+  await page.mouse.move(3, 3);
+  assert.equal(await shown(page), 0, 'put away as long as it has the focus');
   await page.keyboard.press('Tab');
-  assert.equal(await shown(page), 1);
+  assert.ok(await bubble(names.nth(2)));
   assert.deepEqual(page.complaints, []);
 });
 

@@ -8,8 +8,10 @@ const asks = {
       if (key !== 'Escape') return;
       for (const name of byId('sheet').querySelectorAll('.asks:is(:hover, :focus)')) name.classList.add('put-away');
     });
-    for (const left of ['pointerout', 'focusout']) {
-      byId('sheet').addEventListener(left, ({ target }) => target.closest?.('.asks')?.classList.remove('put-away'));
+    for (const moved of ['mouseover', 'mouseout', 'focusin', 'focusout']) {
+      byId('sheet').addEventListener(moved, () => {
+        for (const name of byId('sheet').querySelectorAll('.put-away:not(:hover, :focus)')) name.classList.remove('put-away');
+      });
     }
   },
 };

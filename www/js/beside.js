@@ -1,5 +1,5 @@
-// The waveform and the spectrum of a point, beside those of the focal point: below the row of its
-// figure, until it is closed or its point is gone. Never printed.
+// The waveform and the spectrum of a point, beside those of the focal point: below its figure or the
+// row of it, until it is closed or its point is gone. Never printed.
 'use strict';
 
 // Widest that one picture gets, in pixels of the page.
@@ -46,9 +46,11 @@ const beside = {
 
   drawingOf: (figure) => byId('sheet').querySelector(`[data-figure="${CSS.escape(figure)}"] .drawing`),
 
+  // Below what the panel stands: the row of the figure, or the figure where each has a row.
   rowOf(figure) {
-    const drawing = beside.drawingOf(figure);
-    return drawing?.closest('.figures') ?? drawing?.closest('figure');
+    const own = beside.drawingOf(figure)?.closest('figure');
+    const row = own?.closest('.figures');
+    return row && own.offsetWidth * 2 < row.offsetWidth ? row : own;
   },
 
   // What the point's waveform is; null where there is none, nothing where it is no longer wanted.
