@@ -26,7 +26,7 @@ mod tests {
         assert_eq!(
             explained("p_{c} <at> peak", "largest \"p\" <in> time"),
             "<dfn class=\"asks\" tabindex=\"0\" aria-description=\"largest &quot;p&quot; &lt;in&gt; time\">\
-             p<sub>c</sub> &lt;at&gt; peak</dfn>"
+             <i>p</i><sub>c</sub> &lt;at&gt; peak</dfn>"
         );
         assert_eq!(explained("name", ""), "name");
     }
