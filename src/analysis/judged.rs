@@ -1,5 +1,6 @@
 //! Stated values and repeats, judged from the finished scans.
 
+use super::fitness::rarefaction_excess;
 use super::results::{Picture, ScanResult};
 use crate::base::verdict::{Repeats, VerdictEntry};
 use crate::record::{Record, Role};
@@ -16,6 +17,7 @@ pub fn judged(record: &Record, scans: &[ScanResult]) -> (Vec<VerdictEntry>, Vec<
             range: scan.range.as_deref(),
             place_m: place(record, scan),
             fitness: scan.fitness,
+            sign_doubted: rarefaction_excess(&scan.quantities).is_some(),
             quantities: &scan.quantities,
         })
         .collect();

@@ -43,7 +43,9 @@ pub use assemble::{assemble, assemble_with};
 pub use conditions::conditions;
 pub use kept::{Kept, Waiting};
 pub use look::{ArrayLook, Look, ProposedLook, look, values};
-pub use pick::{Answers, Pick, Preview, WrongAnswer, drafted, entry as picked_entry, picks};
+pub use pick::{
+    Answers, Pick, Preview, WrongAnswer, drafted, entry as picked_entry, picks, picks_again,
+};
 pub use prepare::{GivenScan, Prepared, PreparedScan, prepare, prepare_with, same_file};
 pub use results::{
     FocalWave, LinePicture, Picture, PlanePicture, PressureProfiles, Results, ScanResult,

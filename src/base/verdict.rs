@@ -105,14 +105,14 @@ pub struct Condition {
 /// Which uncertainty would have decided at the same measured value.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Settle {
-    /// `settle-measurement`, `settle-calibration`, `settle-none`.
+    /// `settle-measurement`, `settle-calibration`, `settle-both`, `settle-out-of-reach`, `settle-none`.
     pub code: String,
     /// What the verdict would then be.
     pub would_be: Outcome,
     /// Expanded uncertainty of the measurement at which it is decided, SI.
     pub u_expanded: Option<f64>,
-    /// Expanded (k = 2) relative uncertainty of the calibration, now and where it is decided with all
-    /// other sources as they are; null where the calibration alone would not do.
+    /// Expanded (k = 2) relative uncertainty of the calibration, now where it has to be better, and where
+    /// it is decided with all other sources as they are; null where the calibration alone would not do.
     pub calibration_now: Option<f64>,
     pub calibration: Option<f64>,
     #[serde(default)]

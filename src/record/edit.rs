@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use super::place::{get, set};
 use super::read::read_value;
 use super::stated_table::stated_rows;
-use super::tiers::{Tier, tier_between};
+use super::tiers::{Tier, changed_paths, tier_between};
 use super::typed::{Kind, Reading, Typed, kind_of, typed};
 use super::{Change, Record};
 use crate::base::error::{Problem, Problems};
@@ -45,9 +45,13 @@ pub fn edit(
     for (at, value) in values {
         put(&mut new, &at, value, path, when)?;
     }
-    let now = told(&new, path);
-    if old != now && bears(path) {
-        note(&mut new, path, &old, &now, when);
+    if matches!(kind_of(path), Some(Kind::Response | Kind::Volts)) {
+        note_between(draft, &mut new, when);
+    } else {
+        let now = told(&new, path);
+        if old != now && bears(path) {
+            note(&mut new, path, &old, &now, when);
+        }
     }
     keep_typed(&mut new, path, text.trim());
     finish(draft, new)
@@ -195,6 +199,39 @@ fn note(draft: &mut Value, path: &str, old: &Value, new: &Value, when: Option<&s
     }
 }
 
+/// Keeps all that differs between two drafts and bears on a verdict, value by value; an uncertainty and
+/// each part of a layout are one value.
+pub fn note_between(before: &Value, after: &mut Value, when: Option<&str>) {
+    let mut last = String::new();
+    for path in changed_paths(before, after) {
+        let path = whole(&path);
+        let of = |draft: &Value| get(draft, path).cloned().unwrap_or(Value::Null);
+        let (old, new) = (of(before), of(after));
+        // Of a response that comes or goes the values tell enough.
+        let named = path.ends_with("response.kind") && (old.is_null() || new.is_null());
+        if path != last && !named && !both_numbers(&old, &new) {
+            note(after, path, &old, &new, when);
+        }
+        path.clone_into(&mut last);
+    }
+}
+
+/// The path of the value that is told as one.
+fn whole(path: &str) -> &str {
+    const LAYOUT: &str = "].layout.";
+    if let Some(at) = path.find(".uncertainty") {
+        return &path[..at + ".uncertainty".len()];
+    }
+    match path.find(LAYOUT) {
+        Some(at) if !path[at..].contains(".volts.") => {
+            let from = at + LAYOUT.len();
+            let end = path[from..].find(['.', '[']).map_or(path.len(), |end| from + end);
+            &path[..end]
+        }
+        _ => path,
+    }
+}
+
 /// Keeps a text beside its value, where it says it otherwise.
 fn keep_typed(draft: &mut Value, path: &str, text: &str) {
     let says_itself = match kind_of(path) {
@@ -238,7 +275,7 @@ fn finish(before: &Value, draft: Value) -> Result<Edited, Problems> {
     Ok(Edited::Done { draft, tier })
 }
 
-/// Whether a change at a path bears on a verdict; what a scan leaves out does too.
+/// Whether a change at a path bears on a verdict; what a scan leaves out and how it is read do too.
 pub(super) fn bears(path: &str) -> bool {
     let under = |start: &str| {
         path.strip_prefix(start)
@@ -246,7 +283,8 @@ pub(super) fn bears(path: &str) -> bool {
     };
     BEARING.iter().any(|start| under(start))
         || path.contains(".u_")
-        || (under("scans") && (path.contains("exclu") || path.contains(".layout.volts")))
+        || (under("scans")
+            && (path.contains("exclu") || path.contains(".layout") || path.ends_with(".role")))
 }
 
 impl Change {
@@ -334,6 +372,64 @@ mod tests {
         assert_eq!(before.get("changes"), None);
         let (site, _) = done(edit(&draft(), "site", "tank 2", None, NOW));
         assert_eq!(site.get("changes"), None);
+    }
+
+    /// Single values: of a new factor the factor, of an uncertainty all of it.
+    #[test]
+    fn a_changed_sensitivity_and_unit_are_kept() {
+        let mut from = draft();
+        from["scans"][0]["layout"] =
+            json!({"waveforms": "/w", "axes": ["t"], "volts": {"scale": 1.0, "unit": "V"}});
+        let (new, tier) = done(edit(&from, "sensor.response", "40 mV/MPa", None, NOW));
+        assert_eq!(tier, Some(Tier::Read));
+        let fields = |draft: &Value| -> Vec<(String, Value, Value)> {
+            let all = draft["changes"].as_array().cloned().unwrap_or_default();
+            let text = |c: &Value| c["field"].as_str().unwrap_or_default().to_owned();
+            all.iter().map(|c| (text(c), c["old"].clone(), c["new"].clone())).collect()
+        };
+        let mv = || "sensor.response.mv_per_mpa".to_owned();
+        assert_eq!(fields(&new), [(mv(), Value::Null, json!(40.0))]);
+        let (next, _) = done(edit(&new, "sensor.response", "45 mV/MPa, 10 % (k=2)", None, NOW));
+        let u = json!({"value": 0.1, "kind": "expanded", "k": 2.0, "relative": true});
+        assert_eq!(next["sensor"]["response"]["uncertainty"], u);
+        assert_eq!(
+            fields(&next)[1..],
+            [
+                (mv(), json!(40.0), json!(45.0)),
+                ("sensor.response.uncertainty".to_owned(), Value::Null, u)
+            ]
+        );
+        assert_eq!(
+            read_value(&next, "").unwrap().as_typed("sensor.response"),
+            Some("45 mV/MPa, 10 % (k=2)")
+        );
+        let (volts, tier) = done(edit(&from, "scans[0].layout.volts", "0,1 mV", None, NOW));
+        assert_eq!(tier, Some(Tier::Read));
+        let at = |key: &str| format!("scans[0].layout.volts.{key}");
+        assert_eq!(
+            fields(&volts),
+            [(at("scale"), json!(1.0), json!(0.1)), (at("unit"), json!("V"), json!("mV"))]
+        );
+        assert!(read_value(&volts, "").unwrap().changes.iter().all(Change::bears_on_a_verdict));
+        let (none, _) = done(edit(&new, "sensor.response", "", None, NOW));
+        assert_eq!(none["sensor"].get("response"), None);
+        assert_eq!(fields(&none)[1], (mv(), json!(40.0), Value::Null));
+        // Before anything was computed nothing is kept.
+        let (first, _) = done(edit(&from, "sensor.response", "40 mV/MPa", None, None));
+        assert_eq!(first.get("changes"), None);
+    }
+
+    /// Another reading of a file: each part of its layout is told as one.
+    #[test]
+    fn another_reading_is_kept() {
+        let before = json!({"scans": [{"role": "plane", "layout": {"axes": ["y", "x", "t"],
+            "x": {"start": 0, "step": 1}, "volts": {"scale": 1.0}}}]});
+        let mut after = json!({"scans": [{"role": "line", "layout": {"axes": ["x", "y", "t"],
+            "x": {"start": -2, "step": 2}, "volts": {"scale": 1}}}]});
+        note_between(&before, &mut after, NOW);
+        let fields: Vec<_> =
+            after["changes"].as_array().unwrap().iter().map(|c| &c["field"]).collect();
+        assert_eq!(fields, ["scans[0].role", "scans[0].layout.axes", "scans[0].layout.x"]);
     }
 
     #[test]

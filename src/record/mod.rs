@@ -60,7 +60,7 @@ pub use analysis::{
     WindowChoice, WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
-pub use edit::{Edited, add_stated, edit, paste_stated, remove};
+pub use edit::{Edited, add_stated, edit, note_between, paste_stated, remove};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
@@ -75,7 +75,7 @@ pub use schema::SCHEMA_TEXT;
 pub use schema::schema;
 pub use sensor::{EffectiveRadius, GainRange, Sensor, SensorCheck, SensorKind};
 pub use stated::{Change, Decision, DecisionRule, Equipment, Medium, Reading, Stated, Tolerance};
-pub use stated_table::{MAX_TABLE_BYTES, with_stated_table};
+pub use stated_table::{MAX_TABLE_BYTES, other_names, with_stated_table};
 pub use tiers::{Tier, changed_paths, tier_between, tier_of};
 pub use typed::{LONGEST_TEXT, Reading as TypedReading, Typed, number_and_unit, takes_text, typed};
 pub use types::{Record, SCHEMA};

@@ -112,6 +112,14 @@ impl Response {
         }
     }
 
+    /// Amplification after the plane of a table, dB, where it is stated.
+    pub fn gain_db(&self) -> Option<f64> {
+        match self {
+            Self::Table { gain_db, .. } => *gain_db,
+            _ => None,
+        }
+    }
+
     /// The uncertainty that is stated of a factor or a table as a whole.
     pub fn stated_uncertainty(&self) -> Option<&Uncertainty> {
         match self {

@@ -15,6 +15,8 @@ pub struct PickText {
     pub scan: usize,
     pub file: String,
     pub notes: Vec<String>,
+    /// Index of the reading that is offered first, or is in use.
+    pub choice: usize,
     pub choices: Vec<ChoiceText>,
 }
 
@@ -78,6 +80,7 @@ pub fn pick_text(pick: &Pick, words: &dyn Wording) -> PickText {
         scan: pick.scan,
         file: pick.entry.file.clone(),
         notes: problem_texts(&pick.notes, words).into_iter().map(|note| note.text).collect(),
+        choice: pick.choice,
         choices: choices.collect(),
     }
 }
@@ -104,7 +107,8 @@ pub fn preview_text(seen: &Preview, words: &dyn Wording) -> String {
         .with("duration", digits(seen.interval_s * 1e6 * seen.samples as f64))
         .with("across", span(seen.across_m))
         .with("up", span(seen.up_m))
-        .with("loudest", digits(seen.loudest_v * 1e3));
+        .with("low", digits(seen.loudest_v[0] * 1e3))
+        .with("high", digits(seen.loudest_v[1] * 1e3));
     let filled = Filled::new(&problem.args, &problem.place, words.marks());
     words.problem(&problem.code, &filled).map(|said| said.text).unwrap_or_default()
 }

@@ -199,7 +199,12 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
     let sensor = vec![
         item(label("sensor"), r.sensor.description.clone(), "sensor.description", words),
         item(label("serial"), r.sensor.serial.clone(), "sensor.serial", words),
-        item(label("sensor-sensitivity"), sensitivity(results, words).or_else(by_range), "", words),
+        item(
+            label("sensor-sensitivity"),
+            sensitivity(results, words).or_else(by_range),
+            sensitivity_path(results),
+            words,
+        ),
         item(label("effective-radius"), radius, "sensor.effective_radius_m", words),
         item(
             label("full-scale"),
@@ -235,13 +240,12 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         ),
     ];
     let mut sensor = sensor;
-    // Samples of files that do not say their volts.
-    let of_file = r.scans.iter().find_map(|scan| scan.layout.as_ref()?.volts.as_ref());
-    sensor.extend(of_file.map(|volts| {
-        let unit = volts.unit.as_deref().unwrap_or("V");
-        let text = format!("{}\u{a0}{unit}", rounding::shortest(volts.scale.unwrap_or(1.0), marks));
-        item(label("file-unit"), Some(text), "", words)
-    }));
+    if let Some(response) = r.sensor.response.as_ref().filter(|r| r.kind() == "table") {
+        let text =
+            response.gain_db().map(|gain| format!("{}\u{a0}dB", rounding::shortest(gain, marks)));
+        sensor.insert(3, item(label("table-gain"), text, "sensor.response.gain_db", words));
+    }
+    sensor.extend(file_units(results, words));
     let mut parts = vec![
         ("head", head),
         ("water", water),
@@ -260,6 +264,33 @@ fn conditions(results: &Results, words: &dyn Wording) -> Vec<Block> {
         .collect()
 }
 
+/// Where the sensitivity may be typed: not where it is by table, check source or range.
+fn sensitivity_path(results: &Results) -> &'static str {
+    let sensor = &results.record.sensor;
+    let blank = match &sensor.response {
+        Some(response) => response.flat_v_per_pa().is_some(),
+        None => sensor.ranges.iter().all(|range| range.response.is_none()),
+    };
+    if blank { "sensor.response" } else { "" }
+}
+
+/// Samples of files that do not say their volts; each file's where there are several.
+fn file_units(results: &Results, words: &dyn Wording) -> Vec<Item> {
+    let scans = results.record.scans.iter().enumerate();
+    let stated = scans.filter_map(|(i, s)| Some((i, &s.id, s.layout.as_ref()?.volts.as_ref()?)));
+    let stated: Vec<_> = stated.collect();
+    let several = stated.len() > 1;
+    let label = words.label("file-unit").unwrap_or_default();
+    let items = stated.into_iter().map(|(i, id, volts)| {
+        let unit = volts.unit.as_deref().unwrap_or("V").replace('u', "µ");
+        let scale = rounding::shortest(volts.scale.unwrap_or(1.0), words.marks());
+        let label = if several { format!("{label}, {id}") } else { label.to_owned() };
+        let path = format!("scans[{i}].layout.volts");
+        item(label, Some(format!("{scale}\u{a0}{unit}")), &path, words)
+    });
+    items.collect()
+}
+
 /// How volts become pascals, as stated: `42 mV/MPa, 10 % (k = 2)`.
 fn sensitivity(results: &Results, words: &dyn Wording) -> Option<String> {
     let response = results.record.sensor.response.as_ref()?;
@@ -271,7 +302,13 @@ fn sensitivity(results: &Results, words: &dyn Wording) -> Option<String> {
         }
         None => label(&format!("sensitivity-{}", response.kind())),
     };
-    let u = response.stated_uncertainty().and_then(|u| u.relative_parts());
+    let u = response.stated_uncertainty().and_then(|u| {
+        let in_percent = || {
+            let of = response.flat_v_per_pa().filter(|of| *of > 0.0)?;
+            Some((u.value / of, u.kind.word(), u.coverage_factor()))
+        };
+        u.relative_parts().or_else(in_percent)
+    });
     let of_u = u::relative(u, words).map_or_else(String::new, |u| format!(", {u}"));
     Some(stated + &of_u)
 }

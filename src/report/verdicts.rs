@@ -49,6 +49,9 @@ fn settled(quantity: &str, now: Option<f64>, settle: &Settle, words: &dyn Wordin
     let down = |v: f64| rounding::digits(floor(v, 2), 2, marks);
     let would = words.label(outcome_key(settle.would_be)).unwrap_or_default();
     let mut remark = Remark::new(&settle.code).with("would", would);
+    if let (Some(now), None) = (settle.calibration_now, settle.calibration) {
+        remark = remark.with("calibration", percent(now));
+    }
     if let (Some(now), Some(to)) = (settle.calibration_now, settle.calibration) {
         let to = format!("{}\u{a0}%", down(to * 100.0));
         remark = remark.with("from", percent(now)).with("to", to);
@@ -154,6 +157,9 @@ fn row(
         let reasons = entry.reasons.iter().filter(|reason| shown(&reason.code));
         remarks.extend(reasons.map(|reason| reason.text.clone()));
         remarks.extend(entry.settle.iter().map(|settle| settle.text.clone()));
+    } else {
+        let first = entry.reasons.iter().filter(|reason| reason.code == "verdict-sign-doubted");
+        remarks.extend(first.map(|reason| reason.text.clone()));
     }
     VerdictRow {
         quantity: entry.quantity.clone(),

@@ -37,6 +37,8 @@ pub struct ScanValues<'a> {
     /// Place of a plane or a point, (x, y, z), m, as far as it is stated.
     pub place_m: [Option<f64>; 3],
     pub fitness: Severity,
+    /// Whether compression and rarefaction may be exchanged, by the sign of the samples.
+    pub sign_doubted: bool,
     pub quantities: &'a [Quantity],
 }
 
@@ -77,6 +79,12 @@ fn one(record: &Record, stated: &Stated, scans: &[ScanValues<'_>]) -> VerdictEnt
         reasons.push(rule::why_undecided(decision, probability));
         settle = settle::settle(decision, &limits, value, budget);
     }
+    let doubted = scans.iter().any(|scan| Some(scan.id) == found.scan && scan.sign_doubted);
+    if judged.is_some() && doubted && rests_on_sign(&stated.quantity) {
+        // The sign comes first: with the peaks exchanged another value is judged.
+        reasons.push(Remark::new("verdict-sign-doubted"));
+        settle = None;
+    }
     let stated_u_expanded = en_ratio::stated_u_expanded(stated);
     let e_n = both.zip(budget).zip(stated_u_expanded).and_then(|(((value, _), budget), u)| {
         en_ratio::e_n(value, en_ratio::u_expanded(budget), limits.stated, u)
@@ -108,6 +116,11 @@ fn one(record: &Record, stated: &Stated, scans: &[ScanValues<'_>]) -> VerdictEnt
         conditions: found.conditions,
         settle,
     }
+}
+
+/// Whether a quantity is of the compressional or the rarefactional peak alone.
+fn rests_on_sign(id: &str) -> bool {
+    id.split('_').any(|part| matches!(part, "pc" | "pr"))
 }
 
 /// Adds why the measured value has no uncertainty.

@@ -157,6 +157,7 @@ mod tests {
             range: None,
             place_m: [None, None, Some(z_m)],
             fitness: Severity::Note,
+            sign_doubted: false,
             quantities,
         }
     }

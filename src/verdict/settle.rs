@@ -17,6 +17,9 @@ const DOMINATES: f64 = 0.5;
 /// Common practice, no source.
 const LEAST: f64 = 0.05;
 const HALVINGS: usize = 60;
+/// Smallest expanded (k = 2) relative uncertainty with which a pressure sensor can be had calibrated; what
+/// asks for less is out of reach. Value from memory.
+const BEST_CALIBRATION: f64 = 0.04;
 /// Coverage factor of a calibration's uncertainty as it is printed.
 const K: f64 = 2.0;
 
@@ -52,15 +55,39 @@ pub fn settle(decision: &Decision, limits: &Limits, value: f64, budget: &Budget)
         };
         decided(LEAST).map(|_| K * line.u * largest(LEAST, decided))
     });
+    let with_better = with_better.filter(|u| *u >= BEST_CALIBRATION);
+    let wanted = now.u_expanded * factor;
+    let whole = calibrations(budget).max_by(|a, b| a.share.total_cmp(&b.share));
+    let (code, line) = if with_better.is_some() {
+        ("settle-calibration", calibration)
+    } else if wanted <= of_calibration(budget, Some(BEST_CALIBRATION)) {
+        ("settle-out-of-reach", None)
+    } else if wanted <= of_calibration(budget, None) {
+        ("settle-both", whole)
+    } else {
+        ("settle-measurement", None)
+    };
     Some(Settle {
-        code: if with_better.is_some() { "settle-calibration" } else { "settle-measurement" }
-            .to_owned(),
+        code: code.to_owned(),
         would_be,
-        u_expanded: Some(now.u_expanded * factor),
-        calibration_now: with_better.and(calibration).map(|line| K * line.u),
+        u_expanded: Some(wanted),
+        calibration_now: line.map(|line| K * line.u),
         calibration: with_better,
         text: String::new(),
     })
+}
+
+/// The expanded uncertainty that the calibration alone leaves, as it is or with a better one.
+fn of_calibration(budget: &Budget, best: Option<f64>) -> f64 {
+    let part = |line: &Line| {
+        let better = best.map_or(1.0, |best| (best / (K * line.u)).min(1.0));
+        (line.contribution * better).powi(2)
+    };
+    budget.k * calibrations(budget).map(part).sum::<f64>().sqrt()
+}
+
+fn calibrations(budget: &Budget) -> impl Iterator<Item = &Line> {
+    budget.lines.iter().filter(|line| line.source == source::CALIBRATION && line.unit == "1")
 }
 
 /// The largest factor between `low`, at which it is decided, and 1, at which it is not.
@@ -79,10 +106,7 @@ fn largest(mut low: f64, decided: impl Fn(f64) -> Option<Outcome>) -> f64 {
 
 /// The calibration's line with a relative uncertainty, where it makes up most of the variance.
 fn strongest_calibration(budget: &Budget) -> Option<&Line> {
-    budget
-        .lines
-        .iter()
-        .filter(|line| line.source == source::CALIBRATION && line.unit == "1")
+    calibrations(budget)
         .max_by(|a, b| a.share.total_cmp(&b.share))
         .filter(|line| line.share >= DOMINATES)
 }
@@ -133,25 +157,43 @@ mod tests {
         assert!((above.u_expanded.unwrap() - 2.0 / 1.644_853_626_951_472_2).abs() < 1e-6);
     }
 
-    /// By hand: u² = 0.8² + 0.6² = 1 with 0.8 from a calibration of 8 % (value 10); decided at u =
-    /// 0.607 957, so √(0.369 612 − 0.36) = 0.098 04 is left for the calibration: U of 1.96 % in place
-    /// of 16 %.
+    /// By hand: u² = 0.8² + 0.3² with 0.8 from a calibration of 8 % (value 10); decided at u = 0.607 957,
+    /// so √(0.369 612 − 0.09) = 0.528 783 is left for the calibration: U of 10.576 % in place of 16 %.
     #[test]
     fn a_better_calibration_by_hand() {
-        let mut calibration = line("calibration", 0.8);
-        calibration.u = 0.08;
-        let both = budget(1.0, vec![calibration, line("noise", 0.6)]);
-        let found = settle(&Decision::default(), &upper(11.0), 10.0, &both).unwrap();
+        let found = settle(&Decision::default(), &upper(11.0), 10.0, &two(0.8, 0.3)).unwrap();
         assert_eq!(found.code, "settle-calibration");
         assert!((found.calibration_now.unwrap() - 0.16).abs() < 1e-12);
-        let left = (1.0 / 1.644_853_626_951_472_2f64).powi(2) - 0.36;
+        let left = (1.0 / 1.644_853_626_951_472_2f64).powi(2) - 0.09;
         assert!((found.calibration.unwrap() - 0.2 * left.sqrt()).abs() < 1e-6, "{found:?}");
-        // With 0.62 from elsewhere no calibration would do.
-        let mut large = line("calibration", 0.784_6);
-        large.u = 0.078_46;
-        let both = budget(1.0, vec![large, line("noise", 0.62)]);
-        let found = settle(&Decision::default(), &upper(11.0), 10.0, &both).unwrap();
-        assert_eq!((found.code.as_str(), found.calibration), ("settle-measurement", None));
+    }
+
+    /// Contributions of a calibration and of noise to a value of 10.
+    fn two(calibration: f64, noise: f64) -> Budget {
+        let mut line = line("calibration", calibration);
+        line.u = 0.1 * calibration;
+        budget(calibration.hypot(noise), vec![line, crate::verdict::tests::line("noise", noise)])
+    }
+
+    /// By hand, decided at U = 1.215 914: with noise of 0.6 the calibration would have to be one of
+    /// 0.2 × √(0.369 612 − 0.36) = 1.96 %, and with 0.62 none would do. The calibration alone leaves
+    /// 1.6 as it is, and 0.4 where it is one of 4 %.
+    #[test]
+    fn what_no_calibration_can_give_is_not_asked_for() {
+        for noise in [0.6, 0.62] {
+            let found = settle(&Decision::default(), &upper(11.0), 10.0, &two(0.8, noise)).unwrap();
+            assert_eq!((found.code.as_str(), found.calibration), ("settle-both", None), "{noise}");
+            assert!((found.calibration_now.unwrap() - 0.16).abs() < 1e-12);
+            assert!((found.u_expanded.unwrap() - 1.215_914).abs() < 1e-5);
+        }
+        let found = settle(&Decision::default(), &upper(11.0), 10.0, &two(0.5, 0.8)).unwrap();
+        assert_eq!(found.code, "settle-measurement", "the calibration leaves 1.0");
+        // 0.2 below the limit: decided at U = 0.4/1.644 854 = 0.243.
+        let found = settle(&Decision::default(), &upper(10.2), 10.0, &two(0.8, 0.6)).unwrap();
+        assert_eq!((found.code.as_str(), found.calibration), ("settle-out-of-reach", None));
+        // One that is better than that already is left as it is: 0.1 leaves U = 0.2.
+        let found = settle(&Decision::default(), &upper(10.2), 10.0, &two(0.1, 0.6)).unwrap();
+        assert_eq!(found.code, "settle-measurement");
     }
 
     /// On the limit the probability is one half whatever the uncertainty.

@@ -61,6 +61,7 @@ fn scan<'a>(id: &'a str, quantities: &'a [Quantity]) -> ScanValues<'a> {
         range: None,
         place_m: [None; 3],
         fitness: Severity::Note,
+        sign_doubted: false,
         quantities,
     }
 }
@@ -110,11 +111,12 @@ fn three_heads() {
     assert_eq!(codes(&between), ["verdict-probability"]);
     assert!((between.probability.unwrap() - 0.358_064_78).abs() < 1e-7, "{between:?}");
     // It does not conform once 1 − Φ(0.2/u) ≤ 0.05: u ≤ 0.2/1.644 854 = 0.121 591 MPa. The other
-    // sources alone are √(0.55² − 0.5²) = 0.229 MPa: a better calibration would not do.
+    // sources alone are √(0.55² − 0.5²) = 0.229 MPa: a better calibration would not do, nor the best.
     let settle = between.settle.unwrap();
     assert_eq!(
         (settle.code.as_str(), settle.would_be),
-        ("settle-measurement", Outcome::DoesNotConform)
+        ("settle-out-of-reach", Outcome::DoesNotConform),
+        "a calibration of 4 % leaves U = 0.4 MPa"
     );
     assert!((settle.u_expanded.unwrap() - 2.0 * 0.121_591e6).abs() < 1.0);
 }
@@ -215,4 +217,22 @@ fn the_measured_quantity_is_the_one_meant() {
     assert_eq!((entry.scan.as_deref(), entry.outcome), (Some("focus-level-2"), Outcome::Conforms));
     let entry = &judge(&record(pc(10.0, serde_json::json!({"level": 40}))), &scans)[0];
     assert_eq!(entry.scan.as_deref(), Some("focus-level-2"));
+}
+
+/// With the peaks perhaps exchanged nothing is advised for what rests on their sign; other values are
+/// judged as ever.
+#[test]
+fn a_doubted_sign_comes_first() {
+    let quantities = [measured("pc", 10e6, 0.55e6, 0.05), measured("isppa", 10.0, 0.5, 0.04)];
+    let doubted = ScanValues { sign_doubted: true, ..scan("focus", &quantities) };
+    let between = judge(&record(pc(12.0, none())), &[doubted])[0].clone();
+    assert_eq!((between.outcome, between.settle.is_none()), (Outcome::Undecided, true));
+    assert_eq!(codes(&between), ["verdict-probability", "verdict-sign-doubted"]);
+    let honest = judge(&record(pc(10.0, none())), &[doubted])[0].clone();
+    assert_eq!((honest.outcome, codes(&honest)), (Outcome::Conforms, vec!["verdict-sign-doubted"]));
+    let stated = serde_json::json!([{"quantity": "isppa", "value": 12, "unit": "W/m2",
+        "tolerance": {"lower": -0.15, "upper": 0.15, "relative": true}}]);
+    let other = judge(&record(stated), &[doubted])[0].clone();
+    assert_eq!(codes(&other), ["verdict-probability"]);
+    assert!(other.settle.is_some());
 }

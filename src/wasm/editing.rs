@@ -135,8 +135,17 @@ pub fn quantities() -> Value {
         id: id.to_owned(),
         name: words().quantity(id).map_or(id, |q| q.name).replace("_{", "").replace('}', ""),
     };
-    let lines: Vec<QuantityLine> =
-        CATALOGUE.iter().filter(|entry| !is_safety(entry.id)).map(|entry| line(entry.id)).collect();
+    let mut lines: Vec<QuantityLine> = Vec::new();
+    for entry in CATALOGUE.iter().filter(|entry| !is_safety(entry.id)) {
+        let own = line(entry.id);
+        // An other name stands in the list itself: it is then found by its first letters.
+        let others = record::other_names().filter(|(_, id)| *id == entry.id);
+        let others = others.map(|(name, id)| (id, format!("{name} ({})", own.name)));
+        let others: Vec<_> =
+            others.map(|(id, name)| QuantityLine { id: id.to_owned(), name }).collect();
+        lines.push(own);
+        lines.extend(others);
+    }
     serde_json::to_value(lines).unwrap_or_default()
 }
 

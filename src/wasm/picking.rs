@@ -65,16 +65,35 @@ impl Session {
         }
     }
 
-    /// The draft of the record that the answers make.
+    /// The readings of files of others whose layout is stated, to be read otherwise. The sheet stays.
     ///
     /// # Errors
     /// As [`Session::preview`].
-    pub fn picked(&self, answers: &str) -> Result<JsValue, JsValue> {
+    pub fn pick_again(&mut self) -> Result<JsValue, JsValue> {
+        self.picks = self
+            .typed()
+            .map(|record| analysis::picks_again(&record, &self.files))
+            .unwrap_or_default();
+        let picks: Vec<_> =
+            self.picks.iter().map(|pick| report::pick_text(pick, words())).collect();
+        to_js(&picks)
+    }
+
+    /// The draft of the record that the answers make; `when` is the time where a file is read otherwise.
+    ///
+    /// # Errors
+    /// As [`Session::preview`].
+    pub fn picked(&self, answers: &str, when: &str) -> Result<JsValue, JsValue> {
         let answers = answers_of(answers)?;
         let text = self.record.as_ref().map_or("", |(text, _)| text.as_str());
         let draft: Value =
             serde_json::from_str(text.trim_start_matches('\u{feff}')).unwrap_or_default();
-        match analysis::drafted(&draft, &self.picks, &answers) {
+        match analysis::drafted(
+            &draft,
+            &self.picks,
+            &answers,
+            Some(when).filter(|when| !when.is_empty()),
+        ) {
             Ok(draft) => {
                 let draft = serde_json::to_string_pretty(&draft).unwrap_or_default();
                 to_js(&Drafted { draft, wrong: Vec::new() })

@@ -84,8 +84,14 @@ class Editor {
     return line;
   }
 
+  // An edit that the page made with a person's answers.
+  takeDraft(text) {
+    return this.change('set_draft', text);
+  }
+
   async step(back) {
-    if (state.phase !== 'done') return;
+    // What stands in a sheet's way may be undone too.
+    if (!['done', 'refused', 'cancelled'].includes(state.phase)) return;
     const text = this.drafts.step(back);
     if (text === null) return;
     this.refresh();
@@ -131,8 +137,9 @@ class Editor {
 
   // The words at the tray's foot.
   refresh() {
-    byId('undo').disabled = !this.drafts.canUndo;
-    byId('redo').disabled = !this.drafts.canRedo;
+    const asking = state.phase === 'asking';
+    byId('undo').disabled = asking || !this.drafts.canUndo;
+    byId('redo').disabled = asking || !this.drafts.canRedo;
     byId('clear-draft').hidden = !(this.files && kept.of(this.files));
   }
 

@@ -23,9 +23,15 @@ const pick = {
     pick.hide();
   },
 
-  // `picks` from the engine; `take` is given the draft.
-  show(picks, engine, take) {
-    Object.assign(pick, { picks, engine, take });
+  // What is open asks for an answer; where a file is read otherwise, there is a sheet to go back to.
+  get open() {
+    return !byId('pick-form').hidden;
+  },
+
+  // `picks` from the engine; `take` is given the draft. With `leave` a file that was read is read otherwise:
+  // what only a person knows stands on the sheet by then.
+  show(picks, engine, take, leave = null) {
+    Object.assign(pick, { picks, engine, take, leave });
     const form = byId('pick-form');
     const parts = picks.map(pick.part);
     const asked = made('fieldset');
@@ -33,12 +39,15 @@ const pick = {
     asked.append(...PICK_RECORD.map((key) => pick.field(key, key, pick.record[key] ?? '', (text) => {
       pick.record[key] = text;
     }, null)));
+    const back = made('button', 'word pick-leave', words.get('pick_leave'));
+    back.type = 'button';
+    back.addEventListener('click', () => leave());
     const go = made('button', 'word pick-take', words.get('pick_take'));
     go.type = 'submit';
     const said = made('p', 'blank-note');
     said.setAttribute('role', 'alert');
     said.id = 'pick-said';
-    form.replaceChildren(made('h2', '', words.get('pick_heading')), made('p', '', words.get('pick_intro')), ...parts, asked, go, said);
+    form.replaceChildren(made('h2', '', words.get('pick_heading')), made('p', '', words.get(leave ? 'pick_intro_again' : 'pick_intro')), ...parts, ...(leave ? [go, ' ', back] : [asked, go]), said);
     form.onsubmit = (event) => {
       event.preventDefault();
       pick.send();
@@ -48,8 +57,8 @@ const pick = {
     form.focus();
   },
 
-  answersOf: ({ file, scan }) => {
-    pick.kept[file] ??= { choice: 0, typed: {} };
+  answersOf: ({ file, scan, choice }) => {
+    pick.kept[file] ??= { choice, typed: {} };
     return Object.assign(pick.kept[file], { scan });
   },
 
@@ -200,7 +209,7 @@ const pick = {
       const { scan, choice, role, typed } = pick.answersOf(one);
       return { scan, choice, role, typed };
     });
-    const { draft, wrong } = await pick.engine.ask('picked', JSON.stringify({ scans, record: pick.record }));
+    const { draft, wrong } = await pick.engine.ask('picked', pick.leave ? [JSON.stringify({ scans }), now()] : [JSON.stringify({ scans, record: pick.record }), '']);
     const form = byId('pick-form');
     pick.notes(wrong, form);
     if (wrong.length > 0) {

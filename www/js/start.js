@@ -47,13 +47,37 @@ const start = async () => {
     pick.show(picks, crew.engine, (draft) => {
       // A record that was given keeps its name.
       const { record_name: name } = job.opened;
-      editor.take(files, carried.onto(draft, now()));
+      editor.take(files, draft);
       editor.name = name;
       picked = true;
       editor.reload();
     });
   };
   let picked = false;
+  // A file is read otherwise: an edit like others. Until it is taken, the sheet and all behind it stay.
+  const readOtherwise = async () => {
+    const picks = await crew.engine.tell('pick_again');
+    if (picks.length === 0 || state.phase !== 'done') return;
+    const go = (phase) => {
+      setPhase(phase);
+      save.refresh();
+      editor.refresh();
+    };
+    const back = () => {
+      pick.hide();
+      go('done');
+    };
+    go('asking');
+    pick.show(picks, crew.engine, async (draft) => {
+      back();
+      const line = await editor.takeDraft(draft);
+      if (!line.ok) paper.showProblems(words.get('refused'), line.problems ?? [line.problem]);
+    }, () => {
+      back();
+      byId('pick-again').focus();
+    });
+    scrollTo(0, 0);
+  };
   const run = () => {
     byId('pick-again').hidden = !picked;
     state.workers = Pool.wanted();
@@ -86,7 +110,6 @@ const start = async () => {
       picked = false;
       editor.reset();
       pick.forget();
-      carried.forget();
       beside.close(false);
     }
     byId('start-over').disabled = files.empty;
@@ -116,12 +139,10 @@ const start = async () => {
   offer.show();
   byId('example').addEventListener('click', () => files.tryExample());
   byId('pick-again').addEventListener('click', () => {
-    picked = false;
-    carried.keep(editor.drafts.now);
-    scrollTo(0, 0);
-    editor.clearKept();
-    editor.reset();
-    editor.reload();
+    if (state.phase !== 'done' || pick.open) return;
+    // From the reading in use, whatever was answered or typed since.
+    pick.kept = {};
+    readOtherwise();
   });
   byId('start-over').addEventListener('click', () => files.clear());
   byId('again').addEventListener('click', () => files.onChange());
@@ -144,7 +165,11 @@ const start = async () => {
     if (files.empty) offer.show();
     // What stands in the way is found again, and said in the other language.
     else if (refused) files.onChange();
-    else if (state.phase === 'asking') editor.reload();
+    else if (state.phase === 'asking' && pick.open && pick.leave) {
+      setPhase('done');
+      await job.speak();
+      await readOtherwise();
+    } else if (state.phase === 'asking') editor.reload();
     else await job?.speak();
   });
   byId('other-language').disabled = false;

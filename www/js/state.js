@@ -25,6 +25,8 @@ window.focalsheet = state;
 const setPhase = (phase) => {
   state.phase = phase;
   document.body.dataset.phase = phase;
+  // What is asked comes first: the sheet below it is out of date, or of other files.
+  byId('sheet').inert = phase === 'asking';
 };
 
 const byId = (id) => document.getElementById(id);

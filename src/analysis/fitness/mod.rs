@@ -8,6 +8,8 @@ mod linear_limit;
 mod polarity;
 mod width_noise;
 
+pub use polarity::rarefaction_excess;
+
 use super::assemble::{Evaluated, ScanInput};
 use super::results::FocalWave;
 use crate::base::finding::{Arg, Finding, Severity};

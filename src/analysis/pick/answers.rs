@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Choice;
-use super::fields::{AXES, size, source, unplaced};
+use super::fields::{AXES, Field, size, source, unplaced};
 use crate::base::error::Problem;
 use crate::base::typed_unit;
 use crate::record::{
@@ -30,17 +30,23 @@ pub fn answered(choice: &Choice, typed: &BTreeMap<String, String>) -> Answered {
     let mut layout = choice.proposal.layout.clone();
     let mut wrong = Vec::new();
     for field in &choice.fields {
-        let text = typed.get(field.key).map_or(field.text.as_str(), String::as_str).trim();
+        let text = text_of(field, typed);
         if let Err(problem) = fill(choice, &mut layout, field.key, text) {
             let problem = problem.at(field.key).with("found", text);
             wrong.push(Wrong { key: field.key.to_owned(), problem });
         }
     }
     if unplaced(&choice.proposal) && wrong.is_empty() {
-        let columns = typed.get("columns").and_then(|text| text.trim().parse().ok()).unwrap_or(1);
+        let field = choice.fields.iter().find(|field| field.key == "columns");
+        let columns = field.and_then(|field| text_of(field, typed).parse().ok()).unwrap_or(1);
         place(choice, &mut layout, columns);
     }
     Answered { layout, wrong }
+}
+
+/// What was typed for a field, else what it was offered with.
+fn text_of<'a>(field: &'a Field, typed: &'a BTreeMap<String, String>) -> &'a str {
+    typed.get(field.key).unwrap_or(&field.text).trim()
 }
 
 fn fill(choice: &Choice, layout: &mut Layout, key: &str, text: &str) -> Result<(), Problem> {

@@ -7,8 +7,7 @@ use serde_json::{Value, json};
 
 use super::{Pick, Wrong, answered};
 use crate::base::error::Problem;
-use crate::base::typed_unit;
-use crate::record::{self, Edited, Role, ScanEntry, number_and_unit};
+use crate::record::{self, Edited, Role, ScanEntry};
 
 /// All that was answered.
 #[derive(Debug, Default, Deserialize)]
@@ -62,7 +61,8 @@ pub fn entry(picks: &[Pick], answers: &ScanAnswers) -> Result<ScanEntry, Vec<Wro
     Ok(entry)
 }
 
-/// A draft with the layouts, the roles and the blanks that were answered.
+/// A draft with the layouts, the roles and the blanks that were answered. `when`, the present time, is given
+/// where a file is read otherwise: what bears on a verdict is then kept as changed.
 ///
 /// # Errors
 /// All that is wrong with the answers.
@@ -70,6 +70,7 @@ pub fn drafted(
     draft: &Value,
     picks: &[Pick],
     answers: &Answers,
+    when: Option<&str>,
 ) -> Result<Value, Vec<WrongAnswer>> {
     let mut new = draft.clone();
     let mut wrong = Vec::new();
@@ -92,19 +93,14 @@ pub fn drafted(
         if text.trim().is_empty() {
             continue;
         }
-        let filled = if path == "sensor.response" {
-            respond(&mut new, text)
-        } else {
-            match record::edit(&new, path, text, None, None) {
-                Ok(Edited::Done { draft, .. }) => {
-                    new = draft;
-                    Ok(())
-                }
-                Ok(Edited::Ambiguous(_)) => Err(Problem::new("typed-ambiguous")),
-                Err(problems) => Err(problems
-                    .into_iter()
-                    .next()
-                    .unwrap_or_else(|| Problem::new("typed-no-blank"))),
+        let filled = match record::edit(&new, path, text, None, None) {
+            Ok(Edited::Done { draft, .. }) => {
+                new = draft;
+                Ok(())
+            }
+            Ok(Edited::Ambiguous(_)) => Err(Problem::new("typed-ambiguous")),
+            Err(problems) => {
+                Err(problems.into_iter().next().unwrap_or_else(|| Problem::new("typed-no-blank")))
             }
         };
         if let Err(problem) = filled {
@@ -115,32 +111,9 @@ pub fn drafted(
             wrong.push(WrongAnswer { scan: None, key: path.clone(), problem });
         }
     }
-    if wrong.is_empty() { Ok(new) } else { Err(wrong) }
-}
-
-/// A flat sensitivity: `40 mV/MPa`, `-268 dB` re 1 V/µPa.
-fn respond(draft: &mut Value, text: &str) -> Result<(), Problem> {
-    let (number, unit) = number_and_unit(text)?;
-    let response = if unit.starts_with("dB") {
-        json!({"kind": "flat", "db_re_1v_per_upa": number})
-    } else {
-        let factor = typed_unit::factor("mV/MPa", unit).filter(|_| !unit.is_empty());
-        let other = || typed_unit::factor("V/Pa", unit).filter(|_| !unit.is_empty());
-        match (factor, other()) {
-            (Some(factor), _) => json!({"kind": "flat", "mv_per_mpa": number * factor}),
-            (None, Some(factor)) => json!({"kind": "flat", "v_per_pa": number * factor}),
-            (None, None) => {
-                let allowed = ["mV/MPa", "nV/Pa", "V/MPa", "µV/Pa", "V/Pa", "dB"];
-                let allowed: Vec<String> = allowed.map(str::to_owned).to_vec();
-                return Err(Problem::new("typed-wrong-unit").with("allowed", allowed));
-            }
-        }
-    };
-    if let Some(object) = draft.as_object_mut() {
-        let sensor = object.entry("sensor").or_insert_with(|| json!({}));
-        if let Some(sensor) = sensor.as_object_mut() {
-            sensor.insert("response".to_owned(), response);
-        }
+    if !wrong.is_empty() {
+        return Err(wrong);
     }
-    Ok(())
+    record::note_between(draft, &mut new, when);
+    Ok(new)
 }

@@ -94,6 +94,41 @@ pub fn fields(container: &dyn Container, proposal: &Proposal) -> Vec<Field> {
     out
 }
 
+/// The answer to a question that a layout in use gives.
+pub fn told(key: &str, layout: &Layout) -> Option<String> {
+    let mut layout = layout.clone();
+    let of_axis = |source: &Option<AxisSource>, asked_step: bool| match source {
+        Some(AxisSource::Array(at)) if !asked_step => typed(at.step, at.unit.as_deref()),
+        Some(AxisSource::Steps(steps)) if asked_step => {
+            typed(Some(steps.step), Some(steps.unit.as_deref().unwrap_or("m")))
+        }
+        _ => None,
+    };
+    match key {
+        "volts" => {
+            let volts = layout.volts?;
+            typed(volts.scale, Some(volts.unit.as_deref().unwrap_or("V")))
+        }
+        "t" | "dt" => match layout.time? {
+            TimeSource::Array(at) if key == "t" => typed(at.step, at.unit.as_deref()),
+            TimeSource::Steps(steps) if key == "dt" => {
+                typed(Some(steps.dt), Some(steps.unit.as_deref().unwrap_or("s")))
+            }
+            _ => None,
+        },
+        "columns" => match (&layout.x, &layout.y) {
+            (Some(AxisSource::Steps(steps)), _) => steps.count.map(|count| count.to_string()),
+            (None, Some(_)) => Some("1".to_owned()),
+            _ => None,
+        },
+        "serpentine" => layout.serpentine.then(|| "yes".to_owned()),
+        key => AXES.into_iter().find_map(|(axis, one, step)| {
+            let asked = key == one || key == step;
+            asked.then(|| of_axis(source(&mut layout, axis), key == step)).flatten()
+        }),
+    }
+}
+
 /// A number and a unit as a person writes them.
 fn typed(number: Option<f64>, unit: Option<&str>) -> Option<String> {
     let unit = unit?;

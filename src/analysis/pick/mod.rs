@@ -17,7 +17,7 @@ use crate::base::error::Problems;
 use crate::calibration::is_table;
 use crate::formats::container::Container;
 use crate::formats::{self, source::FileSet};
-use crate::record::{AxisName, Layout, Record, ScanEntry};
+use crate::record::{AxisName, AxisSource, Layout, Record, ScanEntry};
 use crate::scan::layout::{Proposal, propose};
 use crate::scan::locate;
 
@@ -32,6 +32,8 @@ pub struct Pick {
     /// What the reader passed over or made of the file.
     pub notes: Problems,
     pub choices: Vec<Choice>,
+    /// Index of the reading that is offered first, or is in use.
+    pub choice: usize,
     container: Arc<dyn Container>,
 }
 
@@ -83,10 +85,59 @@ pub fn picks(record: &Record, files: &FileSet) -> Vec<Pick> {
             entry: entry.clone(),
             notes: container.notes(),
             choices,
+            choice: 0,
             container,
         })
     };
     record.scans.iter().enumerate().filter_map(open).collect()
+}
+
+/// The scans of a record whose layout is stated, to be read otherwise: the same readings, with the one in
+/// use chosen and answered as it is.
+pub fn picks_again(record: &Record, files: &FileSet) -> Vec<Pick> {
+    let mut bare = record.clone();
+    let layouts: Vec<Option<Layout>> = bare.scans.iter_mut().map(|s| s.layout.take()).collect();
+    let mut out = picks(&bare, files);
+    out.retain_mut(|pick| match layouts.get(pick.scan) {
+        Some(Some(layout)) => {
+            pick.answer(layout);
+            true
+        }
+        _ => false,
+    });
+    out
+}
+
+impl Pick {
+    /// Chooses the reading of a layout and answers with it.
+    fn answer(&mut self, layout: &Layout) {
+        let is_it = |choice: &Choice| same_reading(&choice.proposal.layout, layout);
+        self.choice = self.choices.iter().position(is_it).unwrap_or(0);
+        for (index, choice) in self.choices.iter_mut().enumerate() {
+            let in_use = index == self.choice;
+            if in_use {
+                choice.proposal.role = self.entry.role;
+            }
+            for field in &mut choice.fields {
+                let told = fields::told(field.key, layout);
+                if let Some(text) = told.filter(|_| in_use || field.text.is_empty()) {
+                    field.text = text;
+                }
+            }
+        }
+    }
+}
+
+/// Whether two layouts take the same arrays for the same; numbers and units aside.
+fn same_reading(proposed: &Layout, used: &Layout) -> bool {
+    let array = |source: &Option<AxisSource>| match source {
+        Some(AxisSource::Array(at)) => Some(at.array.clone()),
+        _ => None,
+    };
+    let arrays = |layout: &Layout| [&layout.x, &layout.y, &layout.z].map(array);
+    proposed.waveforms == used.waveforms
+        && proposed.axes == used.axes
+        && arrays(proposed) == arrays(used)
 }
 
 /// The same reading with x and y exchanged; none where it has neither.

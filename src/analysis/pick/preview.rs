@@ -32,8 +32,8 @@ pub struct Preview {
     /// Smallest and largest coordinate across the map and along its side, m.
     pub across_m: [f64; 2],
     pub up_m: [f64; 2],
-    /// The loudest swing, V.
-    pub loudest_v: f64,
+    /// Smallest and largest voltage of the loudest waveform.
+    pub loudest_v: [f64; 2],
 }
 
 /// Reads as few points as it takes; the first scan where the entry gives several.
@@ -88,12 +88,12 @@ pub fn preview(
         }
         if swing > loudest {
             loudest = swing;
+            out.loudest_v = [low, high];
             let thin = volts.len().div_ceil(MOST_SHOWN).max(1);
             out.wave_v = volts.iter().step_by(thin).map(|v| *v as f32).collect();
         }
         out.looked_at += 1;
     }
-    out.loudest_v = loudest.max(0.0);
     Ok(out)
 }
 

@@ -2,6 +2,7 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use super::*;
+use crate::analysis::pick::draft::ScanAnswers;
 use crate::analysis::skeleton;
 use crate::formats::source::Memory;
 use crate::record::Role;
@@ -56,8 +57,9 @@ fn indices_without_headings_are_asked_for_and_read() {
     assert!((seen.across_m[1] - 1.0e-3).abs() < 1e-12, "four steps of 0.25 mm");
     assert!((seen.up_m[1] - 1.5e-3).abs() < 1e-12);
     assert!((seen.interval_s - 2e-8).abs() < 1e-20);
-    // Half of 143 counts of 0.1 mV at the last point.
-    assert!((seen.loudest_v - 0.5 * 143e-4).abs() < 1e-9);
+    // 143 counts of 0.1 mV at the last point, of one sign.
+    assert_eq!(seen.loudest_v[0], 0.0);
+    assert!((seen.loudest_v[1] - 143e-4).abs() < 1e-9);
     assert!((f64::from(seen.swing_v[5]) - 0.5 * 101e-4).abs() < 1e-8, "the second row");
     // Exchanged: the map lies on its side.
     let other = answered(&pick.choices[1], &answers);
@@ -106,4 +108,65 @@ fn headings_answer_for_themselves() {
     let mut stated = record.clone();
     stated.scans[0].layout = Some(answered(&pick.choices[0], &BTreeMap::new()).layout);
     assert!(picks(&stated, &files).is_empty(), "a stated layout is not asked about");
+}
+
+/// A file that was read is asked about again: as it is in use, also where the sheet changed it since.
+#[test]
+fn another_reading_begins_with_the_one_in_use() {
+    let files = table("", |_, _| String::new());
+    let (record, _) = skeleton(&files);
+    let first = picks(&record, &files);
+    let own = [
+        ("columns", "5"),
+        ("x-step", "0.25 mm"),
+        ("y-step", "0.5 mm"),
+        ("dt", "20 ns"),
+        ("volts", "1 mV"),
+        ("serpentine", ""),
+    ];
+    let scans = |pairs: &[(&str, &str)]| {
+        vec![ScanAnswers { typed: typed(pairs), role: Some(Role::Line), ..ScanAnswers::default() }]
+    };
+    let response =
+        [("sensor.response", "40 mV/MPa"), ("sensor.response.uncertainty", "± 12 % (k=2)")];
+    let answers = Answers { scans: scans(&own), record: typed(&response) };
+    let draft = serde_json::to_value(&record).unwrap();
+    let read = drafted(&draft, &first, &answers, None).unwrap();
+    assert_eq!(read.get("changes"), None);
+    assert_eq!(read["sensor"]["response"]["uncertainty"]["value"], 0.12);
+    let used = crate::record::read_value(&read, "").unwrap();
+    let again = picks_again(&used, &files);
+    let [pick] = again.as_slice() else { panic!() };
+    let choice = &pick.choices[pick.choice];
+    assert_eq!(choice.proposal.role, Role::Line, "the role in use");
+    let texts: Vec<_> = choice.fields.iter().map(|f| (f.key, f.text.as_str())).collect();
+    assert_eq!(texts, own[..5]);
+    let time = Some("2026-05-05T10:00:00");
+    let same = Answers { scans: vec![ScanAnswers::default()], ..Answers::default() };
+    assert_eq!(drafted(&read, &again, &same, time).unwrap(), read, "as it was");
+    let turned = Answers { scans: scans(&[("volts", "-2 mV")]), ..Answers::default() };
+    let other = drafted(&read, &again, &turned, time).unwrap();
+    let changes = other["changes"].as_array().unwrap();
+    assert_eq!(changes.len(), 1);
+    assert_eq!(changes[0]["field"], "scans[0].layout.volts.scale");
+    assert_eq!(other["sensor"], read["sensor"], "what was typed stays");
+}
+
+/// Columns that hold the coordinates: which is x is part of the reading.
+#[test]
+fn an_exchanged_reading_is_known_again() {
+    let files = table("", |i, j| format!("{i},{j},"));
+    let (record, _) = skeleton(&files);
+    let first = picks(&record, &files);
+    let own = [("x", "0.25 mm"), ("y", "0.5 mm"), ("dt", "20 ns"), ("volts", "1 mV")];
+    for choice in 0..2 {
+        let scans = vec![ScanAnswers { choice, typed: typed(&own), ..ScanAnswers::default() }];
+        let answers = Answers { scans, ..Answers::default() };
+        let draft = serde_json::to_value(&record).unwrap();
+        let read = drafted(&draft, &first, &answers, None).unwrap();
+        let again = picks_again(&crate::record::read_value(&read, "").unwrap(), &files);
+        assert_eq!(again[0].choice, choice);
+        let fields = &again[0].choices[choice].fields;
+        assert_eq!((fields[0].text.as_str(), fields[1].text.as_str()), ("0.25 mm", "0.5 mm"));
+    }
 }

@@ -2,7 +2,7 @@
 //!
 //! | column | holds |
 //! |---|---|
-//! | `quantity` | id, symbol or English name |
+//! | `quantity` | id, symbol, English name, or another name of the trade |
 //! | `value` | number, with its unit if no column gives it; `≤ 9` sets a limit on one side |
 //! | `unit` | unit of the value; may stand in the heading: `value (MPa)` |
 //! | `tolerance` | `±15 %`, `+20 % / -10 %`, `±0.5 MPa`, `max`, `min` |
@@ -19,6 +19,7 @@ pub(super) mod uncertainty;
 
 use heading::{Column, Heading, headings};
 pub(super) use names::known as known_names;
+pub use names::other_names;
 use number::Fault;
 use tolerance::{Owner, Wrong};
 use uncertainty::WrongUncertainty;
@@ -218,6 +219,10 @@ impl Cells<'_> {
             }
             Err(WrongUncertainty::CoverageFactor) => {
                 keep(number_problem(Fault::NotANumber, "k", typed));
+                None
+            }
+            Err(WrongUncertainty::Number(Wrong::Number(fault))) => {
+                keep(number_problem(fault, "uncertainty", typed));
                 None
             }
             Err(WrongUncertainty::Number(wrong)) => {

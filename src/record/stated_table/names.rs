@@ -103,11 +103,69 @@ const NAMES: &[(&str, &str)] = &[
     ("tic", "thermal index, cranial bone"),
 ];
 
+/// Other names by id, as the trade writes them. One that stands with several ids is ambiguous.
+///
+/// # References
+/// Peak-compressional and peak-rarefactional acoustic pressure, arithmetic-mean acoustic-working
+/// frequency: IEC 62127-1 (terms from memory). Derated values with `.3`, centre frequency: terms of
+/// declared output in the trade (from memory). All others: common practice, no source.
+const OTHER_NAMES: &[(&str, &[&str])] = &[
+    (
+        "pc",
+        &[
+            "p+",
+            "PPP",
+            "peak positive pressure",
+            "peak positive acoustic pressure",
+            "peak compressional acoustic pressure",
+            "peak compression pressure",
+            "peak pressure",
+        ],
+    ),
+    (
+        "pr",
+        &[
+            "p-",
+            "PNP",
+            "PRP",
+            "peak negative pressure",
+            "peak negative acoustic pressure",
+            "peak rarefactional acoustic pressure",
+            "peak rarefaction pressure",
+            "peak pressure",
+        ],
+    ),
+    ("td", &["pulse width", "PD"]),
+    ("isppa", &["SPPA", "SPPA intensity"]),
+    ("ispta", &["SPTA", "SPTA intensity"]),
+    ("isata", &["SATA", "SATA intensity"]),
+    ("f_awf_zero", &["acoustic frequency"]),
+    ("f_awf_mean", &["fc", "centre frequency", "center frequency", "acoustic frequency"]),
+    ("bandwidth", &["-3 dB bandwidth"]),
+    ("p1", &["fundamental pressure", "fundamental amplitude"]),
+    ("h2", &["2nd harmonic", "second harmonic"]),
+    ("h3", &["3rd harmonic", "third harmonic"]),
+    ("thd", &["harmonic distortion"]),
+    ("sidelobe_db", &["side lobe level", "sidelobe level"]),
+    ("length_6", &["depth of field at -6 dB", "axial width at -6 dB"]),
+    ("power_ta_plane_wave", &["acoustic power", "output power", "total power"]),
+    ("power_ta_angular", &["acoustic power", "output power", "total power"]),
+    ("pr_derated", &["pr.3", "pra.3"]),
+    ("isppa_derated", &["isppa.3"]),
+    ("ispta_derated", &["ispta.3"]),
+];
+
+/// Other names of quantities that may be stated and what they mean; an ambiguous one once for each.
+pub fn other_names() -> impl Iterator<Item = (&'static str, &'static str)> {
+    let all = OTHER_NAMES.iter().flat_map(|(id, names)| names.iter().map(|name| (*name, *id)));
+    all.filter(|(_, id)| !is_safety(id))
+}
+
 /// Ids that a typed word means: that id alone, else those with this symbol or name. Case, braces,
-/// underscores and the kind of a dash do not count.
+/// underscores, hyphens between words and the kind of a dash do not count.
 ///
 /// # Examples
-/// `pc`, `p_c`, `p_{c}` and `Peak compressional pressure` are all `pc`.
+/// `pc`, `p_c`, `p_{c}`, `Peak compressional pressure` and `peak-positive pressure` are all `pc`.
 pub fn ids_of(typed: &str) -> Vec<&'static str> {
     let wanted = plain(typed);
     let exact = CATALOGUE.iter().find(|entry| plain(entry.id) == wanted);
@@ -115,10 +173,12 @@ pub fn ids_of(typed: &str) -> Vec<&'static str> {
         return vec![entry.id];
     }
     let symbols = CATALOGUE.iter().filter(|entry| plain(entry.symbol) == wanted);
-    let named = NAMES.iter().filter(|(_, name)| plain(name) == wanted);
+    let named = NAMES.iter().filter(|(_, name)| plain(name) == wanted).map(|(id, _)| *id);
+    let is_other = |names: &[&str]| names.iter().any(|name| plain(name) == wanted);
+    let other = OTHER_NAMES.iter().filter(|(_, names)| is_other(names)).map(|(id, _)| *id);
     let mut ids: Vec<&str> = symbols.map(|entry| entry.id).collect();
-    for (id, _) in named {
-        if !ids.contains(id) {
+    for id in named.chain(other) {
+        if !ids.contains(&id) {
             ids.push(id);
         }
     }
@@ -128,12 +188,27 @@ pub fn ids_of(typed: &str) -> Vec<&'static str> {
 /// Ids and names of what may be stated, to suggest the one that was meant, each with its id.
 pub fn known() -> impl Iterator<Item = (&'static str, &'static str)> {
     let all = CATALOGUE.iter().map(|entry| (entry.id, entry.id));
-    all.chain(NAMES.iter().map(|(id, n)| (*n, *id))).filter(|(_, id)| !is_safety(id))
+    let named = all.chain(NAMES.iter().map(|(id, n)| (*n, *id)));
+    named.chain(other_names()).filter(|(_, id)| !is_safety(id))
 }
 
 fn plain(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
-    for word in text.split_whitespace() {
+    // A hyphen between words; not a sign.
+    let hyphen = |part: &&str| part.ends_with(char::is_alphabetic);
+    let mut parts = text.split_inclusive(['-', '‐', '‑']).peekable();
+    let mut spaced = String::with_capacity(text.len());
+    while let Some(part) = parts.next() {
+        let bare = part.trim_end_matches(['-', '‐', '‑']);
+        let next = parts.peek().is_some_and(|next| next.starts_with(char::is_alphabetic));
+        if next && hyphen(&bare) {
+            spaced.push_str(bare);
+            spaced.push(' ');
+        } else {
+            spaced.push_str(part);
+        }
+    }
+    for word in spaced.split_whitespace() {
         if !out.is_empty() {
             out.push(' ');
         }
@@ -171,5 +246,43 @@ mod tests {
         assert_eq!(ids_of("f_awf"), ["f_awf_zero", "f_awf_mean"]);
         assert_eq!(ids_of("I_spta"), ["ispta"]);
         assert!(ids_of("loudness").is_empty());
+        for (typed, ids) in [
+            ("Peak Positive Pressure", &["pc"][..]),
+            ("peak-positive pressure", &["pc"]),
+            ("peak-compressional acoustic pressure", &["pc"]),
+            ("p+", &["pc"]),
+            ("P_+", &["pc"]),
+            ("peak negative pressure", &["pr"]),
+            ("p−", &["pr"]),
+            ("p-", &["pr"]),
+            ("PRP", &["pr"]),
+            ("peak pressure", &["pc", "pr"]),
+            ("Isppa", &["isppa"]),
+            ("I_SPTA", &["ispta"]),
+            ("spatial peak pulse average intensity", &["isppa"]),
+            ("pulse intensity integral", &["pii"]),
+            ("MI", &["mi"]),
+            ("p_r.3", &["pr_derated"]),
+            ("acoustic power", &["power_ta_plane_wave", "power_ta_angular"]),
+        ] {
+            assert_eq!(ids_of(typed), ids, "{typed}");
+        }
+    }
+
+    /// No other name is the id, symbol or name of another quantity, and each has one.
+    #[test]
+    fn other_names_take_none_away() {
+        for (id, names) in OTHER_NAMES {
+            assert!(CATALOGUE.iter().any(|entry| entry.id == *id), "{id}");
+            for name in *names {
+                let taken = |entry: &&crate::base::quantity::Entry| {
+                    entry.id != *id
+                        && [entry.id, entry.symbol].iter().any(|t| plain(t) == plain(name))
+                };
+                assert!(!CATALOGUE.iter().any(|entry| taken(&entry)), "{name}");
+                assert!(!NAMES.iter().any(|(of, n)| of != id && plain(n) == plain(name)), "{name}");
+                assert!(ids_of(name).contains(id), "{name}");
+            }
+        }
     }
 }

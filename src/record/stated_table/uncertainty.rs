@@ -31,13 +31,14 @@ pub fn uncertainty(
     let (text, k) = without_k(text)?;
     let (beside, k_beside) = without_k(beside)?;
     let k = k.or(k_beside);
+    // What is no number says nothing of its kind either.
+    let digits = bare_number(&text);
+    let (value, unit) =
+        number(&digits).map_err(|fault| WrongUncertainty::Number(Wrong::Number(fault)))?;
     let kind = kind_of(&text)
         .or_else(|| kind_of(&beside))
         .or(k.map(|_| UncertaintyKind::Expanded))
         .ok_or(WrongUncertainty::NoKind)?;
-    let digits = bare_number(&text);
-    let (value, unit) =
-        number(&digits).map_err(|fault| WrongUncertainty::Number(Wrong::Number(fault)))?;
     let (value, relative) = in_unit(value, unit, owner).map_err(WrongUncertainty::Number)?;
     Ok(Some(Uncertainty { value, kind, k, relative }))
 }
@@ -104,6 +105,7 @@ fn bare_number(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::stated_table::number::Fault;
 
     const PRESSURE: Owner<'_> = Owner { si: "Pa", unit: "MPa", heading: None };
 
@@ -130,6 +132,10 @@ mod tests {
     fn one_that_does_not_say_what_it_is_is_refused() {
         assert_eq!(uncertainty("10 %", "", PRESSURE), Err(WrongUncertainty::NoKind));
         assert_eq!(uncertainty("10 % k=two", "", PRESSURE), Err(WrongUncertainty::CoverageFactor));
+        for text in ["unknown", "about ten percent", "expanded", "± (k=2)"] {
+            let no_number = WrongUncertainty::Number(Wrong::Number(Fault::NotANumber));
+            assert_eq!(uncertainty(text, "", PRESSURE), Err(no_number), "{text}");
+        }
         assert_eq!(
             uncertainty("0.3 standard", "", PRESSURE),
             Err(WrongUncertainty::Number(Wrong::NoUnit))

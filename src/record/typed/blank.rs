@@ -28,6 +28,10 @@ pub enum Kind {
     StatedValue,
     /// A stated value with its unit and tolerance in one text.
     Stated,
+    /// A sensitivity with its uncertainty in one text.
+    Response,
+    /// What one number of a file is.
+    Volts,
 }
 
 /// Units of bare numbers, as the sheet prints them; others are the key's own.
@@ -66,6 +70,10 @@ pub fn kind_of(path: &str) -> Option<Kind> {
         [Step::Key("excitation" | "exposure"), Step::Key("level")]
         | [Step::Key("scans" | "stated"), Step::Entry(_), Step::Key("level")] => {
             return Some(Kind::Level);
+        }
+        [Step::Key("sensor"), Step::Key("response")] => return Some(Kind::Response),
+        [Step::Key("scans"), Step::Entry(_), Step::Key("layout"), Step::Key("volts")] => {
+            return Some(Kind::Volts);
         }
         _ => {}
     }

@@ -6,6 +6,8 @@
 //! | number without one | `12`, `1.5e3` |
 //! | drive level | with the record's `level_unit`, or the unit that it then gets |
 //! | uncertainty | `3 % (k=2)`, `0.2 mm standard`; never without its kind |
+//! | sensitivity | `40 mV/MPa, 12 % (k=2)`, `-268 dB` |
+//! | unit of a file's samples | `1 mV`, for counts `0.1 mV` |
 //! | stated value | `7.8 MPa ± 20 %`, `≤ 9 MPa` |
 //! | tolerance | `±15 %`, `+20 % / -10 %` |
 //! | day | `2026-05-04`, `4.5.2026` |
@@ -16,6 +18,7 @@
 mod ambiguous;
 mod blank;
 mod quantity;
+mod sensitivity;
 
 pub use ambiguous::Reading;
 pub(super) use blank::Kind;
@@ -65,8 +68,15 @@ pub fn typed(
         return Ok(one(path, Value::Null));
     }
     let about = |problem: Problem| problem.at(path).with("found", shortened(text, 60));
-    let numeric =
-        matches!(kind, Kind::Number { .. } | Kind::Level | Kind::StatedValue | Kind::Stated);
+    let numeric = matches!(
+        kind,
+        Kind::Number { .. }
+            | Kind::Level
+            | Kind::StatedValue
+            | Kind::Stated
+            | Kind::Response
+            | Kind::Volts
+    );
     let plain = match (numeric, ambiguous::readings(text)) {
         (true, Some(readings)) => match reading {
             None => return Ok(Typed::Ambiguous(readings.shown)),
@@ -90,6 +100,12 @@ pub fn typed(
         }
         Kind::StatedValue => {
             quantity::value(record, path, &plain).map_err(about).map(|v| one(path, v))
+        }
+        Kind::Response => {
+            sensitivity::response(record, path, &plain).map_err(about).map(|v| one(path, v))
+        }
+        Kind::Volts => {
+            sensitivity::volts(record, path, &plain).map_err(about).map(|v| one(path, v))
         }
         Kind::Stated => quantity::stated(record, path, &plain).map_err(about).map(Typed::Values),
     }

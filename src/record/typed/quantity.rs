@@ -8,7 +8,7 @@ use crate::base::quantity::entry_of;
 use crate::base::typed_unit;
 use crate::base::units::print_unit;
 use crate::record::place::get;
-use crate::record::stated_table::number::number;
+use crate::record::stated_table::number::{Fault, number};
 use crate::record::stated_table::split_limit;
 use crate::record::stated_table::tolerance::{self, Owner, Wrong};
 use crate::record::stated_table::uncertainty::{self, WrongUncertainty};
@@ -129,16 +129,22 @@ pub fn uncertainty(
     let text = text.trim();
     let text = ["±", "+-", "+/-"].iter().find_map(|sign| text.strip_prefix(sign)).unwrap_or(text);
     let found = uncertainty::uncertainty(text, "", Owner { si, unit: own, heading: None });
-    match found {
-        Ok(Some(found)) => Ok(serde_json::to_value(found).unwrap_or(Value::Null)),
-        Ok(None) => Ok(Value::Null),
-        Err(WrongUncertainty::NoKind) => Err(Problem::new("typed-no-kind")),
-        Err(WrongUncertainty::CoverageFactor) => Err(Problem::new("typed-not-a-number")),
-        // A relative uncertainty takes a percentage alone.
-        Err(WrongUncertainty::Number(Wrong::Unit | Wrong::NoUnit)) if si.is_empty() => {
-            Err(Problem::new("typed-wrong-unit").with("allowed", vec!["%".to_owned()]))
+    let found = found.map_err(|wrong| wrong_uncertainty(wrong, si))?;
+    Ok(found.map_or(Value::Null, |found| serde_json::to_value(found).unwrap_or(Value::Null)))
+}
+
+/// What is wrong with an uncertainty of a value in an SI unit; one without takes a percentage alone.
+pub fn wrong_uncertainty(wrong: WrongUncertainty, si: &str) -> Problem {
+    match wrong {
+        WrongUncertainty::NoKind => Problem::new("typed-no-kind"),
+        WrongUncertainty::CoverageFactor
+        | WrongUncertainty::Number(Wrong::Number(Fault::NotANumber) | Wrong::Form) => {
+            Problem::new("typed-no-uncertainty")
         }
-        Err(WrongUncertainty::Number(wrong)) => Err(about(wrong, si)),
+        WrongUncertainty::Number(Wrong::Unit | Wrong::NoUnit) if si.is_empty() => {
+            Problem::new("typed-wrong-unit").with("allowed", vec!["%".to_owned()])
+        }
+        WrongUncertainty::Number(wrong) => about(wrong, si),
     }
 }
 

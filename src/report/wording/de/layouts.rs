@@ -134,7 +134,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Angeben, wie viele Punkte eine Reihe hat.",
         ),
         "pick-preview" => s(
-            a.fill("{seen} von {points} Punkten angesehen, je {samples} Abtastwerte im Abstand von {interval} ns, {duration} µs lang; {across} mm längs x, {up} mm längs y; der lauteste schwingt um ±{loudest} mV."),
+            a.fill("{seen} von {points} Punkten angesehen, je {samples} Abtastwerte im Abstand von {interval} ns, {duration} µs lang; {across} mm längs x, {up} mm längs y; der lauteste geht von {low} mV bis {high} mV."),
             "",
         ),
         "layout-choose" => s(

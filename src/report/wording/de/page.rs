@@ -154,6 +154,11 @@ pub const WORDS: &[(&str, &str)] = &[
     ("pick_water.temperature_c", "Wassertemperatur"),
     ("pick_about_water.temperature_c", "21,4 °C. Intensitäten und Leistung brauchen sie."),
     ("pick_take", "Blatt ausfüllen"),
+    ("pick_leave", "so lassen"),
+    (
+        "pick_intro_again",
+        "So wird die Datei jetzt gelesen. Das Blatt darunter bleibt grau, bis das geklärt ist: ändern, was falsch gelesen ist, und das Blatt ausfüllen, oder alles so lassen. Was in das Blatt eingetragen wurde, bleibt; Rückgängig nimmt eine andere Lesart zurück.",
+    ),
     ("pick_again", "Datei anders lesen"),
     (
         "saved_files",

@@ -45,6 +45,14 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("„{found}“ sagt nicht, welche Art von Unsicherheit es ist."),
             "Die Art dazuschreiben: 3 % (k=2), 3 % standard (Standardunsicherheit) oder 3 % half-width (Halbbreite).".to_owned(),
         ),
+        "typed-no-uncertainty" => s(
+            format!("„{found}“ ist keine Unsicherheit."),
+            "Eine Zahl, ihre Einheit und die Art: 3 % (k=2), 3 % standard (Standardunsicherheit) oder 3 % half-width (Halbbreite).".to_owned(),
+        ),
+        "typed-not-flat" => s(
+            "Die Empfindlichkeit kommt aus einer Tabelle oder von einer Prüfquelle; hier wird sie nicht eingetragen.".to_owned(),
+            "Diese Datei oder das Protokoll ändern; eine Tabelle über der Frequenz bleibt eine.".to_owned(),
+        ),
         "typed-not-a-tolerance" => s(
             format!("„{found}“ ist keine Toleranz, die verstanden wird."),
             "Zum Beispiel ±15 %, +20 % / -10 %, ±0,5 MPa.".to_owned(),

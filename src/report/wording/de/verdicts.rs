@@ -46,6 +46,11 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         "settle-measurement" => a.fill("Um zu entscheiden: die erweiterte Unsicherheit dieser Messung von {from} auf {to} senken; derselbe Wert ergäbe dann: {would}."),
         "settle-calibration" => a.fill("Um zu entscheiden: die erweiterte Unsicherheit der Kalibrierung von {from} auf {to} senken; derselbe Wert ergäbe dann: {would}."),
+        "settle-both" => a.fill("Um zu entscheiden: die erweiterte Unsicherheit dieser Messung von {from} auf {to} senken, wofür auch eine bessere Kalibrierung nötig ist (jetzt {calibration}); derselbe Wert ergäbe dann: {would}."),
+        "settle-out-of-reach" => a.fill("Nötig wäre eine erweiterte Unsicherheit von {to} statt {from}, weniger als die besten Kalibrierungen übrig lassen: dass eine bessere Messung dieses Wertes entscheidet, ist nicht zu erwarten."),
+        "verdict-sign-doubted" => {
+            "Zuerst die Polarität prüfen: Der Spitzen-Unterdruck ist der größere, beide könnten vertauscht sein; siehe Eignung der Daten.".to_owned()
+        }
         "settle-none" => {
             "Keine kleinere Unsicherheit würde entscheiden: der Wert liegt auf der Grenze."
                 .to_owned()

@@ -127,7 +127,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "Type how many points one row has.",
         ),
         "pick-preview" => s(
-            a.fill("{seen} of {points} points looked at, {samples} samples each, {interval} ns apart, {duration} µs long; {across} mm along x by {up} mm along y; the loudest swings by ±{loudest} mV."),
+            a.fill("{seen} of {points} points looked at, {samples} samples each, {interval} ns apart, {duration} µs long; {across} mm along x by {up} mm along y; the loudest goes from {low} mV to {high} mV."),
             "",
         ),
         "layout-choose" => s(

@@ -142,6 +142,11 @@ pub const WORDS: &[(&str, &str)] = &[
     ("pick_water.temperature_c", "Water temperature"),
     ("pick_about_water.temperature_c", "21.4 °C. Intensities and power need it."),
     ("pick_take", "fill in the sheet"),
+    ("pick_leave", "leave it as it is"),
+    (
+        "pick_intro_again",
+        "This is how the file is read now. The sheet below is greyed until this is settled: change what is read wrongly and fill in the sheet, or leave it as it is. What was typed into the sheet stays; undo takes another reading back.",
+    ),
     ("pick_again", "read the file otherwise"),
     (
         "saved_files",

@@ -41,6 +41,15 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             format!("“{found}” does not say what kind of uncertainty it is."),
             "Add it: 3 % (k=2), 3 % standard, or 3 % half-width.".to_owned(),
         ),
+        "typed-no-uncertainty" => s(
+            format!("“{found}” is no uncertainty."),
+            "A number, its unit, and of which kind: 3 % (k=2), 3 % standard, or 3 % half-width."
+                .to_owned(),
+        ),
+        "typed-not-flat" => s(
+            "The sensitivity is by table or by check source; it is not typed here.".to_owned(),
+            "Change that file or the record; what is a table over frequency stays one.".to_owned(),
+        ),
         "typed-not-a-tolerance" => s(
             format!("“{found}” is no tolerance that is understood."),
             "For example ±15 %, +20 % / -10 %, ±0.5 MPa.".to_owned(),

@@ -39,6 +39,11 @@ pub fn remark(code: &str, a: &Filled<'_>) -> Option<String> {
         }
         "settle-measurement" => a.fill("To settle it: reduce the expanded uncertainty of this measurement from {from} to {to}; the same value then {would}."),
         "settle-calibration" => a.fill("To settle it: reduce the calibration’s expanded uncertainty from {from} to {to}; the same value then {would}."),
+        "settle-both" => a.fill("To settle it: reduce the expanded uncertainty of this measurement from {from} to {to}, which takes a better calibration too (now {calibration}); the same value then {would}."),
+        "settle-out-of-reach" => a.fill("It takes an expanded uncertainty of {to} in place of {from}, less than the best calibrations leave: no better measurement of this value is to be expected to settle it."),
+        "verdict-sign-doubted" => {
+            "First check the polarity: the rarefactional peak is the larger one, so that the two may be exchanged; see Fitness of the data.".to_owned()
+        }
         "settle-none" => {
             "No smaller uncertainty would settle it: the value lies on the limit.".to_owned()
         }
