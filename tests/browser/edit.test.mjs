@@ -221,3 +221,40 @@ test('blanks are reached and seen by keyboard, also in a narrow window', async (
   assert.ok(await page.locator('.add-stated').isHidden());
   assert.ok(await page.locator('.row-remove').first().isHidden());
 });
+
+// Cells as a spreadsheet copies them.
+const paste = (page, table) => page.locator('.add-form input').evaluate((input, text) => {
+  const clipboardData = new DataTransfer();
+  clipboardData.setData('text/plain', text);
+  input.dispatchEvent(new ClipboardEvent('paste', { clipboardData, bubbles: true, cancelable: true }));
+}, table);
+
+test('stated values are pasted as a table, by the names of the trade', async () => {
+  const page = await withExample();
+  const { record: { stated } } = await numbers(page);
+  await page.click('#add-stated');
+  const head = 'quantity\tvalue\tunit\ttolerance\n';
+  const good = 'peak negative pressure\t2,1\tMPa\t±15 %\n';
+  await paste(page, `${head}${good}loudness\t3\tMPa\t±10 %\n`);
+  const note = page.locator('.add-form .problem-row');
+  await note.waitFor();
+  assert.equal(await note.count(), 1, 'only the row that is wrong is told');
+  assert.match(await note.innerText(), /line 3.*“loudness”/);
+  assert.deepEqual((await numbers(page)).record.stated, stated, 'half a table is not taken');
+  await paste(page, `${head}${good}p+\t2.4\tMPa\t\n`);
+  const after = await follows(page, (record) => record.stated?.length === stated.length + 2);
+  assert.deepEqual(after.record.stated.slice(-2).map(({ quantity, value }) => [quantity, value]), [['pr', 2.1], ['pc', 2.4]]);
+  assert.deepEqual(after.verdicts.slice(-2).map(({ quantity }) => quantity), ['pr', 'pc']);
+  await page.click('#undo');
+  await follows(page, (record) => record.stated.length === stated.length);
+  // One by one: the other name is in the list, under its first letters.
+  await page.click('#add-stated');
+  await page.locator('.add-form select').focus();
+  await page.keyboard.type('peak neg', { delay: 20 });
+  assert.equal(await page.locator('.add-form select').inputValue(), 'pr');
+  await page.locator('.add-form input').fill('2.2 MPa ± 20 %');
+  await page.keyboard.press('Enter');
+  const one = await follows(page, (record) => record.stated.length === stated.length + 1);
+  assert.equal(one.record.stated.at(-1).quantity, 'pr');
+  assert.deepEqual(page.complaints, []);
+});

@@ -44,7 +44,7 @@ test('a table with headings is confirmed, answered and evaluated, by keyboard al
   assert.equal(await input(page, 'volts').inputValue(), '', 'what cannot be guessed is asked');
   await answer(page, 'volts', '1 mV');
   await page.locator('.pick-map').waitFor();
-  assert.match(await page.locator('.pick-preview').innerText(), /441 of 441 points.*5\.00 mm along x by 5\.00 mm along y; the loudest swings by ±80\.0 mV/);
+  assert.match(await page.locator('.pick-preview').innerText(), /441 of 441 points.*5\.00 mm along x by 5\.00 mm along y; the loudest goes from [−-]80\.0 mV to 80\.0 mV/);
   await answer(page, 'sensor.response', '40 mV/MPa');
   await answer(page, 'excitation.frequency_hz', '1.5 MHz');
   await answer(page, 'excitation.cycles', '12');
@@ -89,6 +89,95 @@ test('what was typed outlives another reading of the file', async () => {
   const value = (text, id) => JSON.parse(text).quantities.find((q) => q.id === id).value;
   assert.ok(Math.abs(value(json, 'pr') / (2 * value(first.json, 'pc')) - 1) < 0.01);
   assert.ok(findings.length > 0);
+});
+
+// Typed into a blank of the sheet.
+const type = async (page, path, text) => {
+  await page.locator(`#sheet [data-path="${path}"]`).first().click();
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type(text);
+  await page.keyboard.press('Enter');
+};
+
+// The sheet of a record that holds what `reached` asks for.
+const sheetWith = async (page, reached) => {
+  const state = await until(page, ({ phase, settled, hashed, json }) =>
+    phase === 'done' && settled && hashed && reached(JSON.parse(json ?? '{"record":{}}').record));
+  return JSON.parse(state.json);
+};
+
+const value = ({ quantities }, id) => quantities.find((q) => q.id === id).value;
+const scale = ({ scans }) => scans?.[0].layout.volts.scale;
+
+test('another reading can be left as it was, and undone like any edit', async () => {
+  const page = await openPage(browser);
+  await page.setInputFiles('#pick', made('my-scan.csv', headed()));
+  await asked(page);
+  await input(page, 'volts').fill('1 mV');
+  await input(page, 'sensor.response').fill('40 mV/MPa');
+  await input(page, 'excitation.frequency_hz').fill('1.5 MHz');
+  await page.click('.pick-take');
+  await whole(page);
+  await type(page, 'device.serial', '17');
+  const first = await sheetWith(page, ({ device }) => device?.serial === '17');
+  const before = await stateOf(page);
+  const shown = await page.locator('#sheet').innerText();
+  await page.click('#pick-again');
+  await asked(page);
+  assert.equal(await input(page, 'volts').inputValue(), '1 mV', 'as it is read now');
+  assert.equal(await page.locator('#sheet').evaluate((sheet) => sheet.inert), true);
+  assert.ok(await page.locator('#print').isDisabled(), 'what may be out of date is not printed');
+  assert.ok(await page.locator('#undo').isDisabled());
+  await input(page, 'volts').fill('-2 mV');
+  await page.focus('.pick-leave');
+  await page.keyboard.press('Enter');
+  const after = await until(page, ({ phase }) => phase === 'done');
+  assert.deepEqual([after.json, after.timings], [before.json, before.timings], 'nothing was computed anew');
+  assert.equal(await page.locator('#sheet').innerText(), shown);
+  assert.ok(await page.locator('#print').isEnabled());
+  assert.equal(await page.locator('#pick-form').isVisible(), false);
+  // Taken, undone, and taken again.
+  await page.click('#pick-again');
+  await asked(page);
+  assert.equal(await input(page, 'volts').inputValue(), '1 mV');
+  await input(page, 'volts').fill('-2 mV');
+  await page.click('.pick-take');
+  const turned = await sheetWith(page, (record) => scale(record) === -2);
+  assert.equal(turned.record.device.serial, '17');
+  assert.ok(Math.abs(value(turned, 'pr') / (2 * value(first, 'pc')) - 1) < 0.01);
+  await page.click('#undo');
+  const back = await sheetWith(page, (record) => scale(record) === 1);
+  assert.deepEqual(back.quantities, first.quantities);
+  assert.deepEqual(back.record, first.record);
+  await page.click('#redo');
+  const again = await sheetWith(page, (record) => scale(record) === -2);
+  assert.deepEqual(again.quantities, turned.quantities);
+  assert.deepEqual(page.complaints, []);
+});
+
+test('sensitivity and unit of the samples are typed on the sheet; German', async () => {
+  const page = await openPage(browser, { locale: 'de-DE' });
+  await page.setInputFiles('#pick', made('my-scan.csv', headed()));
+  await asked(page);
+  await input(page, 'volts').fill('1 mV');
+  await page.click('.pick-take');
+  await whole(page);
+  await type(page, 'sensor.response', '40 mV/MPa, 12 % (k=2)');
+  const first = await sheetWith(page, ({ sensor }) => sensor?.response?.mv_per_mpa === 40);
+  assert.equal(first.record.sensor.response.uncertainty.value, 0.12);
+  near(JSON.stringify(first));
+  await type(page, 'scans[0].layout.volts', '0,5 mV');
+  const half = await sheetWith(page, (record) => scale(record) === 0.5);
+  assert.ok(Math.abs(value(half, 'pc') / (0.5 * value(first, 'pc')) - 1) < 1e-9);
+  const fields = half.record.changes.map(({ field }) => field);
+  assert.deepEqual(fields, ['sensor.response.mv_per_mpa', 'sensor.response.uncertainty', 'scans[0].layout.volts.scale']);
+  await page.click('#pick-again');
+  await asked(page);
+  assert.equal(await input(page, 'volts').inputValue(), '0,5 mV', 'what the sheet changed is what is offered');
+  await page.click('.pick-leave');
+  await type(page, 'sensor.response', '40 Pfund');
+  assert.match(await page.locator('#sheet .blank-note').first().innerText(), /mV\/MPa/);
+  assert.deepEqual(page.complaints, []);
 });
 
 test('bare counts with indices are asked for what they are; German', async () => {
