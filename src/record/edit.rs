@@ -2,12 +2,13 @@
 
 use serde_json::{Value, json};
 
+use super::Record;
+use super::kept_changes::{bears, both_numbers, note, note_between};
 use super::place::{get, set};
 use super::read::read_value;
 use super::stated_table::stated_rows;
-use super::tiers::{Tier, changed_paths, tier_between};
+use super::tiers::{Tier, tier_between};
 use super::typed::{Kind, Reading, Typed, kind_of, typed};
-use super::{Change, Record};
 use crate::base::error::{Problem, Problems};
 
 /// What came of an edit.
@@ -18,11 +19,6 @@ pub enum Edited {
     /// The text can be read in two ways, as shown; the decimal one first.
     Ambiguous([String; 2]),
 }
-
-/// Beginnings of paths of which a change bears on a verdict: what is stated, the rule, uncertainties,
-/// the calibration.
-const BEARING: [&str; 7] =
-    ["stated", "decision", "uncertainties", "sensor", "analysis", "exposure", "readings"];
 
 /// The draft with a text in the blank at a path. `when`, the present time, is given once something was
 /// computed: changes that bear on a verdict are then kept.
@@ -182,56 +178,6 @@ fn put(
     Ok(())
 }
 
-/// `90` and `90.0` are one number.
-fn both_numbers(a: &Value, b: &Value) -> bool {
-    a.as_f64().zip(b.as_f64()).is_some_and(|(a, b)| a == b)
-}
-
-/// Keeps a change that bears on a verdict.
-fn note(draft: &mut Value, path: &str, old: &Value, new: &Value, when: Option<&str>) {
-    let Some(when) = when.filter(|_| bears(path)) else { return };
-    let change = json!({"time": when, "field": path, "old": old, "new": new});
-    let Some(object) = draft.as_object_mut() else { return };
-    let list = object.entry("changes").or_insert_with(|| json!([]));
-    match list.as_array_mut() {
-        Some(list) => list.push(change),
-        None => *list = json!([change]),
-    }
-}
-
-/// Keeps all that differs between two drafts and bears on a verdict, value by value; an uncertainty and
-/// each part of a layout are one value.
-pub fn note_between(before: &Value, after: &mut Value, when: Option<&str>) {
-    let mut last = String::new();
-    for path in changed_paths(before, after) {
-        let path = whole(&path);
-        let of = |draft: &Value| get(draft, path).cloned().unwrap_or(Value::Null);
-        let (old, new) = (of(before), of(after));
-        // Of a response that comes or goes the values tell enough.
-        let named = path.ends_with("response.kind") && (old.is_null() || new.is_null());
-        if path != last && !named && !both_numbers(&old, &new) {
-            note(after, path, &old, &new, when);
-        }
-        path.clone_into(&mut last);
-    }
-}
-
-/// The path of the value that is told as one.
-fn whole(path: &str) -> &str {
-    const LAYOUT: &str = "].layout.";
-    if let Some(at) = path.find(".uncertainty") {
-        return &path[..at + ".uncertainty".len()];
-    }
-    match path.find(LAYOUT) {
-        Some(at) if !path[at..].contains(".volts.") => {
-            let from = at + LAYOUT.len();
-            let end = path[from..].find(['.', '[']).map_or(path.len(), |end| from + end);
-            &path[..end]
-        }
-        _ => path,
-    }
-}
-
 /// Keeps a text beside its value, where it says it otherwise.
 fn keep_typed(draft: &mut Value, path: &str, text: &str) {
     let says_itself = match kind_of(path) {
@@ -275,25 +221,6 @@ fn finish(before: &Value, draft: Value) -> Result<Edited, Problems> {
     Ok(Edited::Done { draft, tier })
 }
 
-/// Whether a change at a path bears on a verdict; what a scan leaves out and how it is read do too.
-pub(super) fn bears(path: &str) -> bool {
-    let under = |start: &str| {
-        path.strip_prefix(start)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[', '_']))
-    };
-    BEARING.iter().any(|start| under(start))
-        || path.contains(".u_")
-        || (under("scans")
-            && (path.contains("exclu") || path.contains(".layout") || path.ends_with(".role")))
-}
-
-impl Change {
-    /// Whether it bears on a verdict, so that the sheet prints it above the signatures.
-    pub fn bears_on_a_verdict(&self) -> bool {
-        bears(&self.field)
-    }
-}
-
 impl Record {
     /// The text that was typed for the value at a path.
     pub fn as_typed(&self, path: &str) -> Option<&str> {
@@ -304,6 +231,7 @@ impl Record {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::record::Change;
 
     fn draft() -> Value {
         json!({
@@ -417,19 +345,6 @@ mod tests {
         // Before anything was computed nothing is kept.
         let (first, _) = done(edit(&from, "sensor.response", "40 mV/MPa", None, None));
         assert_eq!(first.get("changes"), None);
-    }
-
-    /// Another reading of a file: each part of its layout is told as one.
-    #[test]
-    fn another_reading_is_kept() {
-        let before = json!({"scans": [{"role": "plane", "layout": {"axes": ["y", "x", "t"],
-            "x": {"start": 0, "step": 1}, "volts": {"scale": 1.0}}}]});
-        let mut after = json!({"scans": [{"role": "line", "layout": {"axes": ["x", "y", "t"],
-            "x": {"start": -2, "step": 2}, "volts": {"scale": 1}}}]});
-        note_between(&before, &mut after, NOW);
-        let fields: Vec<_> =
-            after["changes"].as_array().unwrap().iter().map(|c| &c["field"]).collect();
-        assert_eq!(fields, ["scans[0].role", "scans[0].layout.axes", "scans[0].layout.x"]);
     }
 
     #[test]

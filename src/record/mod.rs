@@ -16,8 +16,8 @@
 //! - `check`: what one key alone cannot show.
 //! - `stated_table`: stated values from a table, checked like those of the record.
 //! - `lookup`: questions that later stages ask of a checked record.
-//! - `typed`, `edit`, `tiers`: text typed into a blank of the sheet, the draft with it, and what has
-//!   to be computed again.
+//! - `typed`, `edit`, `kept_changes`, `tiers`: text typed into a blank of the sheet, the draft with it, what
+//!   is kept as changed, and what has to be computed again.
 //!
 //! Conventions: SI, the unit in the key; temperatures in °C, times of day in ISO 8601; a blank is a
 //! missing key or null; paths count list entries from 0; the phase of a response is that of V/P
@@ -31,6 +31,7 @@ mod edit;
 mod ending;
 mod excitation;
 mod frequency_correlation;
+mod kept_changes;
 mod known;
 mod layout;
 mod layouts_used;
@@ -60,9 +61,10 @@ pub use analysis::{
     WindowChoice, WindowRule,
 };
 pub use device::{Device, ElementsOff, Frame, FrameMethod, Handedness, Water, ZZero};
-pub use edit::{Edited, add_stated, edit, note_between, paste_stated, remove};
+pub use edit::{Edited, add_stated, edit, paste_stated, remove};
 pub use excitation::{Excitation, ExcitationMode, Exposure, LevelKind, LevelPoint};
 pub use frequency_correlation::{CorrelationLength, CorrelationWord, FrequencyCorrelation};
+pub use kept_changes::note_between;
 pub use layout::{ArrayRef, AxisName, AxisSource, AxisSteps, Layout, TimeSource, TimeSteps, Volts};
 pub use layouts_used::with_layouts;
 pub use lookup::SensorChain;
