@@ -611,3 +611,85 @@ fn provenance(sheet: &Sheet, words: &dyn Wording) -> Vec<Block> {
         },
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::analysis;
+    use crate::formats::source::{FileSet, Memory};
+    use crate::report::wording::en::English;
+
+    /// A burst of 1 MHz in one column.
+    fn results() -> Results {
+        let volts = |k: u32| match k {
+            100..300 => (0.02 * std::f64::consts::TAU * f64::from(k)).sin(),
+            _ => 0.0,
+        };
+        let row = |k: u32| format!("{:.2},{:.4}\n", 0.02 * f64::from(k), volts(k));
+        let text = format!("time (us),CH1 (V)\n{}", (0..400).map(row).collect::<String>());
+        let mut files = FileSet::default();
+        files.insert("a.csv", Arc::new(Memory(Arc::from(text.as_bytes()))));
+        let (record, _) = analysis::skeleton(&files);
+        analysis::run(record, &files, &mut |_, _| {}).unwrap()
+    }
+
+    /// What a record with these parts prints of its sensor, by path.
+    fn items(results: &mut Results, parts: serde_json::Value) -> Vec<Item> {
+        let mut whole = serde_json::to_value(&results.record).unwrap();
+        for (key, part) in parts.as_object().unwrap() {
+            whole[key] = part.clone();
+        }
+        results.record = serde_json::from_value(whole).unwrap();
+        let blocks = conditions(results, &English).into_iter();
+        let items = blocks.flat_map(|block| match block {
+            Block::Definitions { items, .. } => items,
+            _ => Vec::new(),
+        });
+        items.collect()
+    }
+
+    /// A factor and the unit of a file's samples are typed where they stand; a table is not.
+    #[test]
+    fn sensitivity_and_units_are_blanks() {
+        let mut results = results();
+        let mut said = |parts| -> Vec<(String, String)> {
+            let all = items(&mut results, parts).into_iter();
+            let of_calibration = |item: &Item| {
+                ["Sensitivity", "Gain", "One unit"]
+                    .iter()
+                    .any(|start| item.label.starts_with(start))
+            };
+            all.filter(of_calibration)
+                .map(|item| (item.path, item.text.replace('\u{a0}', " ")))
+                .collect()
+        };
+        let own = |path: &str, text: &str| (path.to_owned(), text.to_owned());
+        let blank = said(serde_json::json!({}));
+        assert_eq!(blank[0].0, "sensor.response");
+        let layout = |scale: f64| serde_json::json!({"waveforms": "/w", "axes": ["t"], "volts": {"scale": scale, "unit": "uV"}});
+        let u = serde_json::json!({"value": 4e-9, "kind": "expanded", "k": 2});
+        let flat = serde_json::json!({"kind": "flat", "v_per_pa": 4e-8, "uncertainty": u});
+        let scan = |id: &str| serde_json::json!({"id": id, "role": "point", "file": "a.csv", "layout": layout(0.5)});
+        assert_eq!(
+            said(serde_json::json!({"sensor": {"response": flat}, "scans": [scan("a")]})),
+            [
+                own("sensor.response", "40 mV/MPa, 10 % (k = 2)"),
+                own("scans[0].layout.volts", "0.5 µV")
+            ]
+        );
+        let table = serde_json::json!({"kind": "table", "file": "s.csv", "gain_db": 20});
+        assert_eq!(
+            said(
+                serde_json::json!({"sensor": {"response": table}, "scans": [scan("a"), scan("b")]})
+            ),
+            [
+                own("", "by table over frequency"),
+                own("sensor.response.gain_db", "20 dB"),
+                own("scans[0].layout.volts", "0.5 µV"),
+                own("scans[1].layout.volts", "0.5 µV")
+            ]
+        );
+    }
+}
