@@ -62,6 +62,7 @@ const start = async () => {
       setPhase(phase);
       save.refresh();
       editor.refresh();
+      byId('pick-again').disabled = phase === 'asking';
     };
     const back = () => {
       pick.hide();
@@ -80,6 +81,7 @@ const start = async () => {
   };
   const run = () => {
     byId('pick-again').hidden = !picked;
+    byId('pick-again').disabled = false;
     state.workers = Pool.wanted();
     job = new Job(crew, files, { record: editor.recordFor(files), onOpen: (opened) => editor.opened(files, opened), onAsk });
     job.showFiles([]);
