@@ -657,7 +657,7 @@ mod tests {
         let mut said = |parts| -> Vec<(String, String)> {
             let all = items(&mut results, parts).into_iter();
             let of_calibration = |item: &Item| {
-                ["Sensitivity", "Gain", "One unit"]
+                ["Sensitivity", "Gain after", "One unit"]
                     .iter()
                     .any(|start| item.label.starts_with(start))
             };
