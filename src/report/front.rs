@@ -2,9 +2,10 @@
 
 use super::drawings::Draughtsman;
 use super::model::{Figure, FindingRow, Front, Item, VerdictTable};
+use super::quantity_rows::quantity_row;
 use super::remarks::rank;
 use super::rounding::{self, Marks};
-use super::sections::{finding_row, quantity_row};
+use super::sections::finding_row;
 use super::verdicts::join;
 use super::wording::Wording;
 use crate::analysis::{Picture, Results, ScanResult};

@@ -1,8 +1,8 @@
 //! The part with the values by the rules for diagnostic equipment.
 
 use super::model::{Block, Item, QuantityRow};
+use super::quantity_rows::quantity_row;
 use super::rounding;
-use super::sections::quantity_row;
 use super::wording::{Filled, Wording, measure};
 use crate::base::finding::{Arg, Args, Place};
 use crate::base::quantity::is_safety;
