@@ -90,7 +90,10 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
         identity: with_typed(results, identity(results, sheet, words), words.marks()),
-        sentence: vec![plain_sentence(results, sheet, main, words), label("not-a-patient")],
+        sentence: vec![
+            held_together(&plain_sentence(results, sheet, main, words)),
+            label("not-a-patient"),
+        ],
         verdicts,
         headline,
         figures: if roomy { figures } else { Vec::new() },
@@ -114,7 +117,12 @@ fn fitting(gravest: Vec<FindingRow>, tables: usize) -> Vec<FindingRow> {
     };
     let mut room = MARGIN_LINES.saturating_sub(tables) + BESIDE_SENTENCE;
     let fits = |(index, row): (usize, FindingRow)| {
-        let needed = if index == 0 { lines(&row).max(BESIDE_SENTENCE) } else { lines(&row) };
+        let needed = match index {
+            // A long one stands below the sentence, over the whole width.
+            0 if row.is_long() => BESIDE_SENTENCE,
+            0 => lines(&row).max(BESIDE_SENTENCE),
+            _ => lines(&row),
+        };
         let left = room.checked_sub(needed);
         room = left.unwrap_or(0);
         (index == 0 || left.is_some()).then_some(row)
@@ -193,6 +201,11 @@ fn identity(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Vec<Item> 
             typed: String::new(),
         },
     ]
+}
+
+/// The text with its values held together: no line ends before or after `±`, nor before `%`.
+fn held_together(text: &str) -> String {
+    text.replace(" ± ", "\u{a0}±\u{a0}").replace(" %", "\u{a0}%")
 }
 
 fn plain_sentence(

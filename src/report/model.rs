@@ -221,6 +221,16 @@ pub struct FindingRow {
     pub hint: String,
 }
 
+/// Characters from which a finding is too long for the margin beside the sentence.
+const LONG_FINDING: usize = 250;
+
+impl FindingRow {
+    /// Whether it is better read over the whole width than in a margin.
+    pub fn is_long(&self) -> bool {
+        self.text.chars().count() + self.hint.chars().count() > LONG_FINDING
+    }
+}
+
 /// A figure: data, axis words, caption. Numbers are in the printed units of the axis labels.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Figure {

@@ -11,14 +11,14 @@ use super::labels::Labels;
 use super::quantities::headline;
 use super::symbol::rich;
 use super::verdicts::verdicts;
-use crate::report::model::Front;
+use crate::report::model::{FindingRow, Front};
 
 /// The gravest findings, this many, stand beside the sentence.
 const AT_SENTENCE: usize = 1;
 
 /// The front of the sheet.
 ///
-/// The gravest finding stands beside the sentence that it qualifies, the others beside the figure.
+/// The gravest finding stands with the sentence that it qualifies, the others beside the figure.
 pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -> String {
     let kind = if front.kind.is_empty() {
         String::new()
@@ -32,7 +32,7 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
          <footer>\n{not_measured}{cautions}{changes}{signatures}</footer>\n</section>\n",
         title = escape::text(&front.title),
         identity = definitions("identity", &front.identity),
-        sentence = beside("says", &sentence(&front.sentence), &findings("margin", gravest)),
+        sentence = with_gravest(&sentence(&front.sentence), gravest),
         judged = front.verdicts.as_ref().map_or_else(String::new, verdicts),
         changes = list("changes", &front.changes),
         values = headline(&front.headline, labels),
@@ -50,6 +50,14 @@ pub fn front(front: &Front, drawn: &BTreeMap<String, String>, labels: &Labels) -
 /// Whether findings stand in the margin of the front's figure.
 pub fn has_notes_at_figure(front: &Front) -> bool {
     front.gravest.len() > AT_SENTENCE
+}
+
+/// The sentence with the gravest finding in its margin, or below it where that is long.
+fn with_gravest(sentence: &str, gravest: &[FindingRow]) -> String {
+    if gravest.iter().any(FindingRow::is_long) {
+        return beside("says", sentence, "") + &findings("margin wide", gravest);
+    }
+    beside("says", sentence, &findings("margin", gravest))
 }
 
 /// The main column with its margin, the whole width where there is no margin; nothing for nothing.
@@ -123,6 +131,18 @@ mod tests {
             assert_eq!(html.matches("class=\"beside ").count(), margins, "{count}");
             assert_eq!(has_notes_at_figure(&model.front), html.contains("beside glance"));
         }
+    }
+
+    /// A long finding would leave a gap beside it below the sentence.
+    #[test]
+    fn a_long_finding_takes_the_whole_width() {
+        let mut model = sample::model();
+        model.front.gravest = vec![sample::finding_row(); 2];
+        model.front.gravest[0].text = "word ".repeat(60);
+        let html = front(&model.front, &BTreeMap::new(), Labels::of("en"));
+        assert_eq!(html.matches("<aside>").count(), 1);
+        let (sentence, finding) = (html.find("\"sentence\""), html.find("findings margin wide"));
+        assert!(sentence.is_some() && sentence < finding && finding < html.find("glance"));
     }
 
     #[test]
