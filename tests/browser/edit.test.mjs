@@ -72,6 +72,17 @@ test('a blank is filled in by keyboard, and the sheet follows', async (t) => {
   assert.deepEqual(page.complaints, []);
 });
 
+test('what is not stated is clicked, all of it selected, and typed', async () => {
+  const page = await withExample();
+  const empty = blank(page, 'exposure.burst_s');
+  assert.match(await empty.getAttribute('class'), /blank/);
+  await empty.click();
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('5 ms');
+  await page.keyboard.press('Enter');
+  await follows(page, (record) => record.exposure?.burst_s === 0.005);
+});
+
 test('Escape leaves a blank as it was', async () => {
   const page = await withExample();
   const before = await blank(page, 'site').innerText();
