@@ -86,7 +86,7 @@ const STANDING: &[(&str, &str)] = &[
     ("pulse/map.rs", "formats::container::Samples"),
     ("pulse/map.rs", "scan::Volts"),
     ("report/front.rs", "record::Role"),
-    ("report/sections.rs", "record::EffectiveRadius::Constant"),
+    ("report/conditions.rs", "record::EffectiveRadius::Constant"),
 ];
 
 /// Modules below one parent that may not use each other.
