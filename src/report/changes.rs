@@ -2,11 +2,11 @@
 
 use super::model::Block;
 use super::rounding;
-use super::wording::Wording;
+use super::wording::{Wording, stated_measure};
 use crate::analysis::Results;
 
 /// Most of them that the front prints; the others stand in their section.
-const ON_FRONT: usize = 4;
+const ON_FRONT: usize = 3;
 /// Longest value that is printed, characters.
 const LONGEST: usize = 60;
 
@@ -18,28 +18,48 @@ struct Changed<'a> {
     new: &'a serde_json::Value,
 }
 
-/// One line each for the front, above the signatures, under a heading line.
+/// For the front, above the signatures: a heading line and what was changed, newest first, each blank from
+/// what it first was to what it is; then how many blanks were filled in that had been empty.
 pub fn lines(results: &Results, words: &dyn Wording) -> Vec<String> {
     let label = |key: &str| words.label(key).unwrap_or_default();
-    let changes = bearing(results);
-    if changes.is_empty() {
-        return Vec::new();
+    let (entered, changed) = by_blank(bearing(results));
+    let mut out = Vec::new();
+    if !changed.is_empty() {
+        out.push(label("changes-lead").to_owned());
     }
-    let mut out = vec![label("changes-lead").to_owned()];
-    for change in changes.iter().take(ON_FRONT) {
+    for change in changed.iter().take(ON_FRONT) {
         let time = &change.time;
         let time = if time.is_empty() { String::new() } else { format!("{time}: ") };
         out.push(format!(
             "{time}{}, {} → {}",
             field(results, change.field, words),
-            value(change.old, words),
-            value(change.new, words)
+            value(change.field, change.old, words),
+            value(change.field, change.new, words)
         ));
     }
-    if changes.len() > ON_FRONT {
-        out.push(format!("{} {}", changes.len() - ON_FRONT, label("changes-more")));
+    if changed.len() > ON_FRONT {
+        out.push(format!("{} {}", changed.len() - ON_FRONT, label("changes-more")));
+    }
+    if entered > 0 {
+        out.push(label("changes-entered").replace("{}", &entered.to_string()));
     }
     out
+}
+
+/// How many blanks were empty before, and the changes of the others, newest first, one a blank; what is
+/// as it was again has none.
+fn by_blank(changes: Vec<Changed<'_>>) -> (usize, Vec<Changed<'_>>) {
+    let mut blanks: Vec<Changed<'_>> = Vec::new();
+    for change in changes {
+        let before = blanks.iter().position(|blank| blank.field == change.field);
+        let old = before.map_or(change.old, |at| blanks.remove(at).old);
+        blanks.push(Changed { old, ..change });
+    }
+    blanks.retain(|blank| blank.old != blank.new);
+    let (entered, mut changed): (Vec<_>, Vec<_>) =
+        blanks.into_iter().partition(|blank| blank.old.is_null());
+    changed.reverse();
+    (entered.len(), changed)
 }
 
 /// All of them as a table.
@@ -55,8 +75,8 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
             vec![
                 change.time.clone(),
                 field(results, change.field, words),
-                value(change.old, words),
-                value(change.new, words),
+                value(change.field, change.old, words),
+                value(change.field, change.new, words),
             ]
         })
         .collect();
@@ -90,7 +110,7 @@ fn field(results: &Results, path: &str, words: &dyn Wording) -> String {
     let index: Option<usize> =
         rest.strip_prefix('[').and_then(|rest| rest.split(']').next()?.parse().ok());
     let key = path.rsplit('.').next().filter(|key| *key != path && !key.contains('['));
-    let key = key.map(|key| words.label(&format!("changed-key-{key}")).unwrap_or(key));
+    let key = key.map(|key| key_name(key, words));
     let of = match (head, index) {
         ("stated", Some(index)) => {
             let stated = results.record.stated.get(index);
@@ -101,15 +121,53 @@ fn field(results: &Results, path: &str, words: &dyn Wording) -> String {
         ("scans", Some(index)) => results.record.scans.get(index).map(|scan| scan.id.clone()),
         _ => None,
     };
-    let parts: Vec<String> = [of, key.map(str::to_owned)].into_iter().flatten().collect();
+    let parts: Vec<String> = [of, key].into_iter().flatten().collect();
     if parts.is_empty() { word.to_owned() } else { format!("{word}: {}", parts.join(", ")) }
 }
 
-fn value(value: &serde_json::Value, words: &dyn Wording) -> String {
+/// What a key holds: a word for it, the name of its blank, or the key itself.
+fn key_name(key: &str, words: &dyn Wording) -> String {
+    let blank = || {
+        let (bare, _) = split_unit(key);
+        let name = bare.replace('_', "-");
+        words.label(&name)
+    };
+    words.label(&format!("changed-key-{key}")).or_else(blank).unwrap_or(key).to_owned()
+}
+
+/// A key without its unit, and the unit.
+fn split_unit(key: &str) -> (&str, &'static str) {
+    let units = [
+        ("_m2", "m2"),
+        ("_m", "m"),
+        ("_hz", "Hz"),
+        ("_s", "s"),
+        ("_c", "°C"),
+        ("_db", "dB"),
+        ("_pa", "Pa"),
+        ("_v", "V"),
+    ];
+    let found = units.iter().find_map(|(end, unit)| Some((key.strip_suffix(end)?, *unit)));
+    found.unwrap_or((key, ""))
+}
+
+/// A value that a blank holds, with its unit.
+fn value(path: &str, value: &serde_json::Value, words: &dyn Wording) -> String {
+    let marks = words.marks();
+    let key = path.rsplit('.').next().unwrap_or(path);
     let text = match value {
         serde_json::Value::Null => return words.label("not-stated").unwrap_or_default().to_owned(),
         serde_json::Value::String(text) => text.clone(),
         serde_json::Value::Object(object) if object.contains_key("value") => said(object, words),
+        serde_json::Value::Number(number) => {
+            let number = number.as_f64().unwrap_or_default();
+            match key {
+                "v_per_pa" => format!("{}\u{a0}mV/MPa", rounding::shortest(number * 1e9, marks)),
+                "mv_per_mpa" => format!("{}\u{a0}mV/MPa", rounding::shortest(number, marks)),
+                "db_re_1v_per_upa" => format!("{}\u{a0}dB", rounding::shortest(number, marks)),
+                _ => stated_measure(number, split_unit(key).1, marks),
+            }
+        }
         other => other.to_string(),
     };
     if text.chars().count() <= LONGEST {
@@ -141,4 +199,54 @@ fn said(object: &serde_json::Map<String, serde_json::Value>, words: &dyn Wording
         out.push_str(&format!(", {}", sides.join(" / ")));
     }
     out
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::report::wording::{en::English, of};
+
+    /// Blanks that were empty are counted; a blank changed twice is told once, one put back not at all.
+    #[test]
+    fn a_change_for_each_blank() {
+        let values: Vec<Value> = vec![Value::Null, json!(48), json!(47), json!(46.5), json!(2)];
+        let change = |field, old: usize, new: usize| Changed {
+            time: String::new(),
+            field,
+            old: &values[old],
+            new: &values[new],
+        };
+        let (entered, changed) = by_blank(vec![
+            change("a", 0, 1),
+            change("b", 1, 2),
+            change("c", 4, 1),
+            change("d", 1, 4),
+            change("b", 2, 3),
+            change("d", 4, 1),
+        ]);
+        assert_eq!(entered, 1);
+        let told: Vec<_> =
+            changed.iter().map(|c| (c.field, c.old.clone(), c.new.clone())).collect();
+        assert_eq!(told, [("b", json!(48), json!(46.5)), ("c", json!(2), json!(48))]);
+    }
+
+    #[test]
+    fn values_with_their_units() {
+        for (path, is, said) in [
+            ("sensor.effective_radius_m", json!(2e-4), "0.2\u{a0}mm"),
+            ("sensor.response.v_per_pa", json!(4.65e-8), "46.5\u{a0}mV/MPa"),
+            ("exposure.repetition_hz", json!(50), "50\u{a0}Hz"),
+            ("sensor.response.gain_db", json!(-20), "−20\u{a0}dB"),
+            ("decision.min_probability", json!(0.95), "0.95"),
+            ("sensor.serial", json!("N-07"), "N-07"),
+        ] {
+            assert_eq!(value(path, &is, &English), said, "{path}");
+        }
+        assert_eq!(value("sensor.effective_radius_m", &json!(2.5e-4), of("de")), "0,25\u{a0}mm");
+        assert_eq!(key_name("effective_radius_m", &English), "Effective radius");
+        assert_eq!(key_name("serial", &English), "Serial number");
+        assert_eq!(key_name("no_such_key", &English), "no_such_key");
+    }
 }

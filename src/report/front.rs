@@ -27,10 +27,9 @@ const HEADLINE: [&str; 10] = [
     "f_awf_zero",
     "td",
 ];
-/// Lines of verdicts and changes up to which the figure has room on the page too.
-const BESIDE_FIGURE: usize = 11;
-/// Most of them; two less for each verdict, which needs the room.
+/// Most of them, and lines that they hold together with the verdicts.
 const HEADLINES: usize = 7;
+const WITH_VERDICTS: usize = 9;
 /// Findings shown in the margin.
 const GRAVEST: usize = 3;
 /// Characters of a line of the margin; lines of the first finding beside the sentence; lines that tables
@@ -43,6 +42,8 @@ const MARGIN_LINES: usize = 22;
 pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
     let label = |key: &str| words.label(key).unwrap_or_default().to_owned();
     let main = main_scan(results);
+    let verdicts = super::verdicts::table(results, sheet, words);
+    let verdicts_lines = verdicts.as_ref().map_or(0, VerdictTable::lines);
     let headline = main.map_or_else(Vec::new, |scan| {
         HEADLINE
             .iter()
@@ -55,7 +56,7 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
             // What is judged stands in the table of verdicts.
             .filter(|q| !sheet.verdicts.iter().any(|v| v.quantity == q.id))
             .map(|entry| quantity_row(entry, words))
-            .take(HEADLINES.saturating_sub(2 * sheet.verdicts.len()))
+            .take(HEADLINES.min(WITH_VERDICTS.saturating_sub(verdicts_lines)))
             .collect()
     });
     let figures = main
@@ -81,11 +82,8 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         .map(|f| finding_row(f, words))
         .collect();
     let record = &results.record;
-    let verdicts = super::verdicts::table(results, sheet, words);
     let changes = super::changes::lines(results, words);
-    let verdicts_lines = verdicts.as_ref().map_or(0, VerdictTable::lines);
     let headlines = headline.len();
-    let roomy = verdicts_lines + changes.len() <= BESIDE_FIGURE;
     Front {
         title: record.title.clone().unwrap_or_else(|| label("untitled")),
         kind: label("document-kind"),
@@ -96,12 +94,8 @@ pub fn front(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Front {
         ],
         verdicts,
         headline,
-        figures: if roomy { figures } else { Vec::new() },
-        gravest: if roomy {
-            fitting(gravest, verdicts_lines.max(headlines + 1))
-        } else {
-            gravest.into_iter().take(1).collect()
-        },
+        figures,
+        gravest: fitting(gravest, verdicts_lines + headlines + changes.len()),
         not_measured: not_measured(results, sheet, words),
         cautions: ["caution-1", "caution-2", "caution-3"].map(label).to_vec(),
         changes,
@@ -224,17 +218,19 @@ fn plain_sentence(
             .find(|q| q.scan == scan.id && q.id == id && q.value.is_some())?;
         Some(entry.text.clone())
     };
-    let judged = sheet
-        .verdicts
-        .first()
-        .and_then(|entry| results.scans.iter().find(|scan| Some(&scan.id) == entry.scan.as_ref()));
+    let judged = super::verdict_sentence::told_of(sheet)
+        .and_then(|(_, entry)| results.scans.iter().find(|s| Some(&s.id) == entry.scan.as_ref()));
     let temperature = rounding::digits(results.conditions.water_temperature_c, 3, words.marks());
     let level = judged.or(main).and_then(|scan| scan.level).map(|level| {
         let unit = record.excitation.level_unit.as_deref().unwrap_or("");
         join(&rounding::digits(level, 3, words.marks()), unit)
     });
-    let mut out =
-        words.opening(record.date.as_deref(), &format!("{temperature}\u{a0}°C"), level.as_deref());
+    let mut out = super::verdict_sentence::counted(sheet, words);
+    if !out.is_empty() {
+        out.push(' ');
+    }
+    out +=
+        &words.opening(record.date.as_deref(), &format!("{temperature}\u{a0}°C"), level.as_deref());
     if let Some(judged) = super::verdict_sentence::says(results, sheet, words) {
         return out + &judged;
     }

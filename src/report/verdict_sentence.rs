@@ -7,28 +7,33 @@ use crate::analysis::Results;
 use crate::base::sheet::Sheet;
 use crate::base::verdict::{Outcome, VerdictEntry};
 
-/// After "the head delivered": measured and stated, and the verdict; then the worst of the others.
-/// Nothing where nothing is stated or the first value was not measured.
+/// How many of several stated values conform, the gravest first; empty for one or none.
+pub fn counted(sheet: &Sheet, words: &dyn Wording) -> String {
+    let of = |outcome: Outcome| sheet.verdicts.iter().filter(|e| e.outcome == outcome).count();
+    if sheet.verdicts.len() < 2 {
+        return String::new();
+    }
+    words.counted(of(Outcome::DoesNotConform), of(Outcome::Undecided), of(Outcome::Conforms))
+}
+
+/// The measured one of the stated values that the sentence tells: the gravest, of equals the least
+/// probable; the first where all conform.
+pub fn told_of(sheet: &Sheet) -> Option<(usize, &VerdictEntry)> {
+    let measured = || sheet.verdicts.iter().enumerate().filter(|(_, e)| e.measured.is_some());
+    let graver = |a: &VerdictEntry, b: &VerdictEntry| {
+        a.outcome > b.outcome
+            || a.outcome == b.outcome
+                && a.outcome != Outcome::Conforms
+                && a.probability.unwrap_or(1.0) < b.probability.unwrap_or(1.0)
+    };
+    measured().reduce(|worst, entry| if graver(entry.1, worst.1) { entry } else { worst })
+}
+
+/// After "the head delivered": measured and stated, and the verdict. Nothing where no stated value was
+/// measured.
 pub fn says(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<String> {
-    let first = sheet.verdicts.first()?;
-    measured(first, words)?;
-    let mut out = words.judged(&told(results, 0, first, words));
-    let worst = sheet
-        .verdicts
-        .iter()
-        .enumerate()
-        .skip(1)
-        .reduce(|worst, entry| if entry.1.outcome > worst.1.outcome { entry } else { worst });
-    if let Some((index, worst)) = worst
-        && worst.outcome > first.outcome
-    {
-        out.push_str(&words.worst(&told(results, index, worst, words)));
-    }
-    if sheet.verdicts.len() > 1 {
-        out.push(' ');
-        out.push_str(&count(&sheet.verdicts, words));
-    }
-    Some(out)
+    let (index, entry) = told_of(sheet)?;
+    Some(words.judged(&told(results, index, entry, words)))
 }
 
 /// What a sentence about a stated value tells.
@@ -64,22 +69,4 @@ fn with_coverage(
     } else {
         format!("{value} ({})", label("without-uncertainty"))
     }
-}
-
-/// How many conform, how many do not, how many are undecided.
-fn count(entries: &[VerdictEntry], words: &dyn Wording) -> String {
-    let label = |key: &str| words.label(key).unwrap_or_default();
-    let of = |outcome: Outcome| entries.iter().filter(|e| e.outcome == outcome).count();
-    let parts: Vec<String> = [
-        (Outcome::Conforms, "count-conform"),
-        (Outcome::DoesNotConform, "count-fail"),
-        (Outcome::Undecided, "count-undecided"),
-    ]
-    .into_iter()
-    .map(|(outcome, key)| (of(outcome), key))
-    .filter(|(count, _)| *count > 0)
-    .map(|(count, key)| format!("{} {count}", label(key)))
-    .collect();
-    let all = entries.len();
-    format!("{all} {}: {}.", label("count-stated"), parts.join(", "))
 }

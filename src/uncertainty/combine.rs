@@ -8,6 +8,9 @@ use crate::record::SourceEntry;
 use crate::statistics::effective_freedom::effective_freedom;
 use crate::statistics::student_t::coverage_factor;
 
+/// Part of a value below which a contribution is what rounding left of parts that cancel.
+const CANCELLED: f64 = 1e-13;
+
 /// Budget of a quantity from its sensitivities: contributions cᵢuᵢ of independent sources, their root sum
 /// of squares u_c, effective degrees of freedom by Welch and Satterthwaite, U = k u_c with the k of
 /// Student's distribution for the coverage probability. A quantity whose scale is that of the response
@@ -36,28 +39,31 @@ pub fn combine(
     let mut left_out = Vec::new();
     for (id, sensitivity) in &quantity.sensitivities {
         match sources.of(id) {
-            Some(source) if *sensitivity != 0.0 => lines.push(Line {
-                source: id.clone(),
-                // A source without a unit of its own is told in the value's.
-                u: if source.unit.is_empty() { sensitivity.abs() } else { source.u },
-                unit: if source.unit.is_empty() { unit } else { source.unit }.to_owned(),
-                distribution: match source.nu {
-                    Some(_) => "t",
-                    None => distribution_word(source.distribution),
-                }
-                .to_owned(),
-                nu: source.nu,
-                sensitivity: if source.unit.is_empty() {
-                    sensitivity.signum()
-                } else {
-                    *sensitivity
-                },
-                contribution: sensitivity * source.u,
-                share: 0.0,
-                common: source.common,
-                origin: source.origin.as_str().to_owned(),
-                from: source.from.clone(),
-            }),
+            // What cancels leaves the last digits of its parts.
+            Some(source) if (sensitivity * source.u).abs() > CANCELLED * value.abs() => {
+                lines.push(Line {
+                    source: id.clone(),
+                    // A source without a unit of its own is told in the value's.
+                    u: if source.unit.is_empty() { sensitivity.abs() } else { source.u },
+                    unit: if source.unit.is_empty() { unit } else { source.unit }.to_owned(),
+                    distribution: match source.nu {
+                        Some(_) => "t",
+                        None => distribution_word(source.distribution),
+                    }
+                    .to_owned(),
+                    nu: source.nu,
+                    sensitivity: if source.unit.is_empty() {
+                        sensitivity.signum()
+                    } else {
+                        *sensitivity
+                    },
+                    contribution: sensitivity * source.u,
+                    share: 0.0,
+                    common: source.common,
+                    origin: source.origin.as_str().to_owned(),
+                    from: source.from.clone(),
+                })
+            }
             Some(_) => {}
             None => {
                 let known = sources.left_out.iter().find(|left| left.source == *id);

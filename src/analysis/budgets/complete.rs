@@ -42,6 +42,13 @@ pub fn complete(
             // It stood for a source without a value.
             quantity.sensitivities.remove(source::CALIBRATION_PHASE);
         }
+        let combined = match combined {
+            // All else cancels in a ratio to the fundamental.
+            Ok(_) if input.noise_pa2.is_none() && is_harmonic_ratio(quantity) => {
+                Err(Reason::new("noise-not-known"))
+            }
+            combined => combined,
+        };
         quantity.uncertainty = combined.map(|mut budget| {
             let drawn = MAIN.contains(&quantity.id) && input.part.scan.role != Role::Sweep;
             if let (true, Ok(value)) = (drawn, &quantity.outcome) {
@@ -53,6 +60,12 @@ pub fn complete(
     findings.extend(disagreement(input, quantities));
     findings.extend(calibration_missing(input, quantities));
     findings
+}
+
+/// Whether a quantity is a harmonic, or all of them, over the fundamental.
+fn is_harmonic_ratio(quantity: &Quantity) -> bool {
+    let number = quantity.id.strip_prefix('h').map(str::parse::<u8>);
+    quantity.id == "thd" || matches!(number, Some(Ok(_)))
 }
 
 /// Gain, drive and axes.

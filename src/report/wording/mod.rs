@@ -63,8 +63,8 @@ pub trait Wording: Sync {
     fn opening(&self, date: Option<&str>, temperature: &str, level: Option<&str>) -> String;
     /// The verdict of the first stated value, after the opening. Known: measured, name, stated, outcome.
     fn judged(&self, args: &[(&str, String)]) -> String;
-    /// The gravest of the other verdicts. Known: name, stated, outcome, and measured where it was.
-    fn worst(&self, args: &[(&str, String)]) -> String;
+    /// How many stated values do not conform, are undecided, conform; more than one in all.
+    fn counted(&self, not: usize, undecided: usize, conform: usize) -> String;
     /// A condition under which a value is stated, by its name and word.
     fn condition(&self, condition: &str, stated: &str) -> String;
     /// A source of uncertainty that was assumed, with its printed value.

@@ -395,7 +395,7 @@ fn windows(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "no-quiet-part" => s(
-            "Vor der Ankunft gibt es keinen ruhigen Teil: weder Nulllinie noch Rauschen ließen sich messen.",
+            "Vor der Ankunft ist zu wenig der Aufzeichnung ruhig: weder Nulllinie noch Rauschen ließen sich messen.",
             "Die Aufzeichnung einige Perioden vor der Welle beginnen.",
         ),
         "burst-not-held" => s(

@@ -50,10 +50,6 @@ fn front(key: &str) -> Option<&'static str> {
         "no-uncertainty" => "Messunsicherheiten wurden nicht ausgewertet.",
         "nothing-stated" => "Es sind keine Werte angegeben: beurteilt wurde nichts.",
         "without-uncertainty" => "Messunsicherheit nicht ausgewertet",
-        "count-stated" => "angegebene Werte",
-        "count-conform" => "erfüllt",
-        "count-fail" => "nicht erfüllt",
-        "count-undecided" => "nicht entschieden",
         "outcome-conforms" => "erfüllt",
         "outcome-does-not-conform" => "nicht erfüllt",
         "outcome-undecided" => "nicht entschieden",
@@ -68,6 +64,7 @@ fn front(key: &str) -> Option<&'static str> {
         "verdict-conditions" => "Angegeben für",
         "verdicts-table" => "Grenzen und Bedingungen der angegebenen Werte",
         "changes-lead" => "Nach der ersten Berechnung geändert:",
+        "changes-entered" => "Nach der ersten Berechnung ausgefüllt: {} (siehe Änderungen).",
         "changes-more" => "weitere, siehe Änderungen.",
         "changes-caption" => {
             "Änderungen nach der ersten Berechnung, von denen ein Ergebnis abhängt"

@@ -80,8 +80,8 @@ impl Wording for German {
     fn judged(&self, args: &[(&str, String)]) -> String {
         sentences::judged(args)
     }
-    fn worst(&self, args: &[(&str, String)]) -> String {
-        sentences::worst(args)
+    fn counted(&self, not: usize, undecided: usize, conform: usize) -> String {
+        sentences::counted(not, undecided, conform)
     }
     fn condition(&self, condition: &str, stated: &str) -> String {
         verdicts::condition(condition, stated)

@@ -34,6 +34,7 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "beam-not-within-scan" => "das Feld fällt im Messfenster nicht bis auf diesen Pegel ab",
         "clipped-at-peak" => "der Spitzenwert war übersteuert",
         "excluded-at-peak" => "ein ausgeschlossener Punkt könnte den Spitzenwert getragen haben",
+        "noise-not-known" => "das Rauschen ließ sich nicht messen",
         "uncertainty-not-evaluated" => "keine Unsicherheitsquelle wird dafür ausgewertet",
         "not-stated" => "nicht angegeben",
         "minimum-phase" => "die Phase wurde aus dem Betrag berechnet",

@@ -45,19 +45,19 @@ pub fn judged(args: &[(&str, String)]) -> String {
     )
 }
 
-/// The gravest of the other verdicts: name, stated, outcome, and measured where it was.
-pub fn worst(args: &[(&str, String)]) -> String {
-    let said = said(args);
-    let measured = match said("measured") {
-        "" => "nicht gemessen".to_owned(),
-        value => format!("gemessen {value}"),
-    };
-    format!(
-        " Am schwersten wiegt daneben: {}, {measured}, angegeben {}: {}.",
-        said("name"),
-        said("stated"),
-        said("outcome")
-    )
+/// How many of the stated values do not conform, are undecided, conform.
+pub fn counted(not: usize, undecided: usize, conform: usize) -> String {
+    let all = not + undecided + conform;
+    if conform == all {
+        return format!("Alle {all} angegebenen Werte sind erfüllt.");
+    }
+    let parts: Vec<String> =
+        [(not, "nicht erfüllt"), (undecided, "nicht entschieden"), (conform, "erfüllt")]
+            .into_iter()
+            .filter(|(count, _)| *count > 0)
+            .map(|(count, word)| format!("{count} {word}"))
+            .collect();
+    format!("Von {all} angegebenen Werten: {}.", parts.join(", "))
 }
 
 fn said<'a>(args: &'a [(&str, String)]) -> impl Fn(&str) -> &'a str {

@@ -28,7 +28,7 @@ pub fn finding(code: &str, a: &Filled<'_>) -> Option<Sentence> {
             "",
         ),
         "no-quiet-part" => s(
-            "There is no quiet part before the arrival: neither baseline nor noise could be measured.",
+            "Too little of the record is quiet before the arrival: neither baseline nor noise could be measured.",
             "Start the record a few periods before the wave arrives.",
         ),
         "burst-not-held" => s(

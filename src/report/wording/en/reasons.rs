@@ -32,6 +32,7 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "beam-not-within-scan" => "the field does not fall to this level inside the scanned window",
         "clipped-at-peak" => "the peak was clipped",
         "excluded-at-peak" => "an excluded point may have held the peak",
+        "noise-not-known" => "the noise could not be measured",
         "uncertainty-not-evaluated" => "no source of uncertainty is evaluated for it",
         "not-stated" => "not stated",
         "minimum-phase" => "the phase was computed from the magnitude",
