@@ -234,6 +234,8 @@ fn plain_sentence(
     if let Some(judged) = super::verdict_sentence::says(results, sheet, words) {
         return out + &judged;
     }
+    out.push(' ');
+    out.push_str(label("sentence-delivered"));
     match (value("pc"), value("pr")) {
         (Some(pc), Some(pr)) => {
             out.push_str(&format!(

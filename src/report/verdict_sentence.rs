@@ -29,7 +29,7 @@ pub fn told_of(sheet: &Sheet) -> Option<(usize, &VerdictEntry)> {
     measured().reduce(|worst, entry| if graver(entry.1, worst.1) { entry } else { worst })
 }
 
-/// After "the head delivered": measured and stated, and the verdict. Nothing where no stated value was
+/// After the opening: measured and stated, and the verdict. Nothing where no stated value was
 /// measured.
 pub fn says(results: &Results, sheet: &Sheet, words: &dyn Wording) -> Option<String> {
     let (index, entry) = told_of(sheet)?;

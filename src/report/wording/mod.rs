@@ -58,7 +58,7 @@ pub trait Wording: Sync {
     fn budget_sum(&self, args: &[(&str, String)]) -> String;
     /// What drawing every line of a budget gives, by named texts.
     fn budget_drawn(&self, args: &[(&str, String)]) -> String;
-    /// Opening of the plain sentence, up to what the head delivered: date as typed, temperature and level
+    /// Opening of the plain sentence, up to what was measured: date as typed, temperature and level
     /// with their units.
     fn opening(&self, date: Option<&str>, temperature: &str, level: Option<&str>) -> String;
     /// The verdict of the first stated value, after the opening. Known: measured, name, stated, outcome.

@@ -25,6 +25,7 @@ fn front(key: &str) -> Option<&'static str> {
         "issued" => "Ausgestellt am",
         "sheet-number" => "Blattnummer",
         "number-pending" => "Blattnummer folgt",
+        "sentence-delivered" => "lieferte der Kopf",
         "sentence-pc" => "einen Kompressionsspitzendruck von",
         "sentence-pr" => "einen Rarefaktionsspitzendruck von",
         "sentence-intensity" => "dazu eine Intensität von",

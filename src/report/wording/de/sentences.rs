@@ -15,14 +15,14 @@ const MONTHS: [&str; 12] = [
     "Dezember",
 ];
 
-/// `Am 4. Mai 2026, in Wasser bei 21,0 °C, angesteuert mit 90 Vpp, lieferte der Kopf`.
+/// `Am 4. Mai 2026, in Wasser bei 21,0 °C, angesteuert mit 90 Vpp,`.
 pub fn opening(date: Option<&str>, temperature: &str, level: Option<&str>) -> String {
     let day = match date {
         Some(date) => format!("Am {}", day(date).unwrap_or_else(|| date.to_owned())),
         None => "An einem nicht angegebenen Tag".to_owned(),
     };
-    let level = level.map_or_else(String::new, |level| format!("angesteuert mit {level}, "));
-    format!("{day}, in Wasser bei {temperature}, {level}lieferte der Kopf")
+    let level = level.map_or_else(String::new, |level| format!(" angesteuert mit {level},"));
+    format!("{day}, in Wasser bei {temperature},{level}")
 }
 
 /// `2026-05-04` → `4. Mai 2026`; nothing for a date written otherwise.
@@ -37,7 +37,7 @@ fn day(date: &str) -> Option<String> {
 pub fn judged(args: &[(&str, String)]) -> String {
     let said = said(args);
     format!(
-        " {} als {}; der Hersteller gibt {} an: {}.",
+        " wurden {} als {} gemessen; der Hersteller gibt {} an: {}.",
         said("measured"),
         said("name"),
         said("stated"),
@@ -82,11 +82,11 @@ mod tests {
     fn an_opening_with_and_without_what_is_known() {
         assert_eq!(
             opening(Some("2026-05-04"), "21,0 °C", Some("90 Vpp")),
-            "Am 4.\u{a0}Mai 2026, in Wasser bei 21,0 °C, angesteuert mit 90 Vpp, lieferte der Kopf"
+            "Am 4.\u{a0}Mai 2026, in Wasser bei 21,0 °C, angesteuert mit 90 Vpp,"
         );
         assert_eq!(
             opening(None, "22 °C", None),
-            "An einem nicht angegebenen Tag, in Wasser bei 22 °C, lieferte der Kopf"
+            "An einem nicht angegebenen Tag, in Wasser bei 22 °C,"
         );
     }
 }

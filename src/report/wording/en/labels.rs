@@ -25,6 +25,7 @@ fn front(key: &str) -> Option<&'static str> {
         "issued" => "Date of issue",
         "sheet-number" => "Sheet number",
         "number-pending" => "sheet number pending",
+        "sentence-delivered" => "the head delivered",
         "sentence-pc" => "a peak compressional pressure of",
         "sentence-pr" => "a peak rarefactional pressure of",
         "sentence-intensity" => "and an intensity of",

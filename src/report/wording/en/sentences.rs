@@ -1,20 +1,20 @@
 //! The plain sentence of the front, put together from what was measured and stated.
 
-/// `On 2026-05-04, in water at 21.0 °C, driven at 90 Vpp, the head delivered`.
+/// `On 2026-05-04, in water at 21.0 °C, driven at 90 Vpp,`.
 pub fn opening(date: Option<&str>, temperature: &str, level: Option<&str>) -> String {
     let day = match date {
         Some(date) => format!("On {date}"),
         None => "On a date that is not stated".to_owned(),
     };
-    let level = level.map_or_else(String::new, |level| format!("driven at {level}, "));
-    format!("{day}, in water at {temperature}, {level}the head delivered")
+    let level = level.map_or_else(String::new, |level| format!(" driven at {level},"));
+    format!("{day}, in water at {temperature},{level}")
 }
 
 /// After the opening: measured, name, stated, outcome.
 pub fn judged(args: &[(&str, String)]) -> String {
     let said = said(args);
     format!(
-        " {} as {}; the maker states {}: {}.",
+        " {} was measured as {}; the maker states {}: {}.",
         said("measured"),
         said("name"),
         said("stated"),
