@@ -23,7 +23,7 @@ test('a German browser is answered in German, with decimal comma', async () => {
   await whole(page);
   assert.equal(await article(page).getAttribute('lang'), 'de');
   const text = await article(page).innerText();
-  assert.match(text, /in Wasser bei 21,4 °C/);
+  assert.match(text, /in Wasser bei 21,4\s°C/);
   assert.match(text, /\d,\d+\s+±\s+\d,\d+/);
   assert.doesNotMatch(text, /\d\.\d+\s+±/);
   assert.deepEqual(page.complaints, []);
@@ -35,7 +35,7 @@ test('the word at the foot switches the page and the sheet, and the choice is ke
   await page.click('#example');
   await whole(page);
   const before = await values(page);
-  assert.match(await article(page).innerText(), /in water at 21\.4 °C/);
+  assert.match(await article(page).innerText(), /in water at 21\.4\s°C/);
   await other(page).click();
   await page.locator('#sheet article.sheet[lang="de"]').waitFor();
   await until(page, (state) => state.phase === 'done');
