@@ -171,7 +171,7 @@ test('a refused stated value stays in its row when a row above it is taken out',
   const page = await withExample();
   const { stated } = await record(page);
   await refuse(page, 'stated[1]', '5 acres');
-  const row = page.locator('.verdicts tr', { has: blank(page, 'stated[0]') });
+  const row = page.locator('.verdicts tr', { has: page.locator(`[data-path="stated[0]"]`) });
   await row.hover();
   await row.locator('.row-remove').click();
   await follows(page, (now) => now.stated.length === stated.length - 1);

@@ -63,11 +63,15 @@ const blanks = {
     });
     sheet.addEventListener('input', (event) => blankOf(event) && blanks.tell());
     // The first click selects all, also where the blank has the focus already; the next one sets the caret.
+    const atFirst = (event) => blanks.current && blankOf(event) === blanks.current.element && !blanks.current.clicked && !blanks.typing;
+    sheet.addEventListener('mousedown', (event) => {
+      // A press on what is selected would keep it until after the click.
+      if (atFirst(event)) getSelection().removeAllRanges();
+    });
     sheet.addEventListener('click', (event) => {
-      const { current } = blanks;
-      if (!current || blankOf(event) !== current.element) return;
-      if (!current.clicked && !blanks.typing && getSelection().isCollapsed) getSelection().selectAllChildren(current.element);
-      current.clicked = true;
+      if (!atFirst(event)) return;
+      if (getSelection().isCollapsed) getSelection().selectAllChildren(blanks.current.element);
+      blanks.current.clicked = true;
     });
     byId('not-taken-first').addEventListener('click', async () => {
       await blanks.answered();
