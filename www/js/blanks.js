@@ -8,6 +8,8 @@ const blanks = {
   // Texts that were refused or asked about, by path; they stay in their blanks.
   open: new Map(),
   replacing: false,
+  // The text that was handed in last, until the sheet follows it or refuses it.
+  sending: Promise.resolve(),
 
   // Whether a text is being typed.
   get typing() {
@@ -20,6 +22,34 @@ const blanks = {
 
   at: (path) => blanks.all().find(({ dataset }) => dataset.path === path),
 
+  // Blanks on the sheet with a text that the numbers do not know.
+  untaken() {
+    const now = blanks.typing ? blanks.current.element : null;
+    return blanks.all().filter((element) => element === now || blanks.open.has(element.dataset.path));
+  },
+
+  // Says in the tray how many those are.
+  tell() {
+    const { length } = blanks.untaken();
+    byId('not-taken').hidden = length === 0;
+    if (byId('not-taken-count').textContent === String(length)) return;
+    byId('not-taken-count').textContent = length;
+    blanks.editor?.refresh();
+  },
+
+  // What the numbers were computed with stands before a blank that is typed into; it is what is printed.
+  keep(element) {
+    if (element.previousElementSibling?.matches('.taken')) return;
+    const taken = made('span', 'taken');
+    taken.append(...[...element.childNodes].map((node) => node.cloneNode(true)));
+    element.before(taken);
+  },
+
+  drop(element) {
+    const taken = element.previousElementSibling;
+    if (taken?.matches('.taken')) taken.remove();
+  },
+
   listen(editor) {
     blanks.editor = editor;
     const sheet = byId('sheet');
@@ -30,6 +60,25 @@ const blanks = {
     });
     sheet.addEventListener('focusout', (event) => {
       if (blankOf(event) && !blanks.replacing) blanks.leave();
+    });
+    sheet.addEventListener('input', (event) => blankOf(event) && blanks.tell());
+    // The first click selects all, also where the blank has the focus already; the next one sets the caret.
+    const atFirst = (event) => blanks.current && blankOf(event) === blanks.current.element && !blanks.current.clicked && !blanks.typing;
+    sheet.addEventListener('mousedown', (event) => {
+      // A press on what is selected would keep it until after the click.
+      if (atFirst(event)) getSelection().removeAllRanges();
+    });
+    sheet.addEventListener('click', (event) => {
+      if (!atFirst(event)) return;
+      if (getSelection().isCollapsed) getSelection().selectAllChildren(blanks.current.element);
+      blanks.current.clicked = true;
+    });
+    byId('not-taken-first').addEventListener('click', async () => {
+      await blanks.answered();
+      const [first] = blanks.untaken();
+      if (!first) return;
+      first.scrollIntoView({ block: 'center' });
+      first.focus({ preventScroll: true });
     });
     sheet.addEventListener('keydown', (event) => {
       const element = blankOf(event);
@@ -59,15 +108,18 @@ const blanks = {
     for (const [path, { text, line }] of blanks.open) {
       const element = blanks.at(path);
       if (!element) continue;
+      blanks.keep(element);
       element.textContent = text;
       blanks.note(element, text, line);
     }
+    blanks.tell();
   },
 
   begin(element) {
     if (blanks.current?.element === element) return;
     // Copies: typing changes the nodes themselves.
     const before = [...element.childNodes].map((node) => node.cloneNode(true));
+    blanks.keep(element);
     const beside = element.nextElementSibling;
     const typed = beside?.matches('.as-typed') ? beside : null;
     if (blanks.open.has(element.dataset.path)) {
@@ -86,8 +138,12 @@ const blanks = {
   restore() {
     const { element, before } = blanks.current;
     element.classList.remove('typing');
-    if (!blanks.open.has(element.dataset.path)) element.replaceChildren(...before);
+    if (!blanks.open.has(element.dataset.path)) {
+      element.replaceChildren(...before);
+      blanks.drop(element);
+    }
     blanks.current = null;
+    blanks.tell();
   },
 
   giveUp() {
@@ -100,11 +156,30 @@ const blanks = {
       element.blur();
       paper.showAgain();
     } else {
-      element.replaceChildren(...blanks.current.before);
-      element.classList.remove('typing');
-      blanks.current = null;
+      blanks.restore();
       element.blur();
     }
+  },
+
+  // Takes the last refused text back: what stood there comes back. False where there is none.
+  takeBack() {
+    const path = blanks.untaken().length > 0 && [...blanks.open.keys()].findLast(blanks.at);
+    if (!path) return false;
+    blanks.open.delete(path);
+    paper.showAgain();
+    return true;
+  },
+
+  // A row of a list was taken out: texts in the rows below it go up with them.
+  moveUp(path) {
+    const [, list, row] = path.match(/^(.*)\[(\d+)\]$/) ?? [];
+    if (!list) return;
+    const moved = [...blanks.open].flatMap(([key, value]) => {
+      const [, other, at] = key.match(/^(.*)\[(\d+)\]$/) ?? [];
+      if (other !== list || Number(at) < Number(row)) return [[key, value]];
+      return at === row ? [] : [[`${list}[${at - 1}]`, value]];
+    });
+    blanks.open = new Map(moved);
   },
 
   leave() {
@@ -131,17 +206,31 @@ const blanks = {
   },
 
   // Hands a text in; a refused or ambiguous one stays with its note.
-  async send(path, text, reading) {
-    blanks.open.delete(path);
+  send(path, text, reading) {
+    blanks.sending = blanks.follow(path, text, reading);
+    return blanks.sending;
+  },
+
+  async follow(path, text, reading) {
     const line = await blanks.editor.fill(path, text, reading);
     if (line.ok) {
+      blanks.open.delete(path);
       // Nothing changed: the sheet as it was says it in its own way.
       if (line.tier === '') paper.showAgain();
       return;
     }
+    // The latest comes last.
+    blanks.open.delete(path);
     blanks.open.set(path, { text, line });
     const element = blanks.at(path);
     if (element) blanks.note(element, text, line);
+    blanks.tell();
+  },
+
+  // The engine has answered what was handed in, and a refused text has its note.
+  async answered() {
+    await blanks.editor.told?.catch(() => {});
+    await new Promise((done) => setTimeout(done));
   },
 
   // What is to be said of a text: why it is refused, or which of two readings is meant.
@@ -177,11 +266,15 @@ const blanks = {
     const path = current?.element.dataset.path;
     const text = current && blanks.textOf(current.element);
     const [x, y] = [scrollX, scrollY];
+    const adding = Boolean(document.activeElement?.closest('.add-stated, .row-remove'));
     blanks.replacing = true;
     blanks.current = null;
     replace();
     blanks.dress();
     blanks.replacing = false;
+    if (adding && document.activeElement === document.body) {
+      byId('sheet').querySelector('#add-stated, .add-form input')?.focus({ preventScroll: true });
+    }
     const element = path && blanks.at(path);
     if (element) {
       element.focus({ preventScroll: true });
@@ -189,9 +282,10 @@ const blanks = {
         element.textContent = text;
         getSelection().selectAllChildren(element);
         getSelection().collapseToEnd();
+        blanks.tell();
       }
     }
     // Asking for a place lays the whole sheet out at once.
-    if (x || y || element) scrollTo(x, y);
+    if (x || y || element || adding) scrollTo(x, y);
   },
 };

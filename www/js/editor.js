@@ -20,6 +20,7 @@ class Editor {
   // Other files: nothing is typed yet.
   reset() {
     this.drafts.forget();
+    blanks.open.clear();
     this.files = null;
     this.name = '';
     this.edited = false;
@@ -76,7 +77,10 @@ class Editor {
 
   async change(call, argument) {
     if (state.phase !== 'done') return { ok: false, readings: [], problem: { text: words.get('wait'), hint: '' } };
-    const line = await this.engine.tell(call, argument);
+    this.told = this.engine.tell(call, argument);
+    const line = await this.told;
+    if (line.ok && call === 'edit') blanks.open.delete(argument[0]);
+    if (line.ok && call === 'remove') blanks.moveUp(argument[0]);
     if (line.ok && line.draft !== this.drafts.now) {
       this.drafts.push(line.draft);
       await this.follow(line);
@@ -90,6 +94,9 @@ class Editor {
   }
 
   async step(back) {
+    // What is being handed in is the latest step.
+    await blanks.answered();
+    if (back && blanks.takeBack()) return;
     // What stands in a sheet's way may be undone too.
     if (!['done', 'refused', 'cancelled'].includes(state.phase)) return;
     const text = this.drafts.step(back);
@@ -138,7 +145,7 @@ class Editor {
   // The words at the tray's foot.
   refresh() {
     const asking = state.phase === 'asking';
-    byId('undo').disabled = asking || !this.drafts.canUndo;
+    byId('undo').disabled = asking || !(this.drafts.canUndo || blanks.untaken().length > 0);
     byId('redo').disabled = asking || !this.drafts.canRedo;
     byId('clear-draft').hidden = !(this.files && kept.of(this.files));
   }

@@ -29,7 +29,7 @@ const paper = {
       byId('sheet').replaceChildren(fresh);
       return;
     }
-    for (const note of article.querySelectorAll('.blank-note[id]')) note.remove();
+    for (const note of article.querySelectorAll('.blank-note[id], .taken')) note.remove();
     paper.parts.forEach((part, at) => {
       if (part.html !== parts[at]) {
         part.html = parts[at];
@@ -64,6 +64,7 @@ const paper = {
     paper.parts = [];
     beside.close(false);
     byId('sheet').replaceChildren();
+    blanks.tell();
     byId('page-style').textContent = '';
     byId('outline').hidden = false;
     document.title = words.get('title');

@@ -39,6 +39,7 @@ const pointing = {
       const drawing = drawingOf(event);
       if (drawing?.matches(':focus-visible') && pointing.now?.drawing !== drawing) pointing.ask(drawing, 'point_from', [[], []]);
     });
+    for (const moved of ['scroll', 'resize']) addEventListener(moved, () => pointing.clearWay(), { passive: true });
     sheet.addEventListener('focusout', (event) => drawingOf(event) && pointing.leave());
     sheet.addEventListener('keydown', (event) => {
       const drawing = drawingOf(event);
@@ -129,11 +130,24 @@ const pointing = {
     mark.style.left = `${svg.x - box.x + u * svg.width}px`;
     mark.style.top = `${svg.y - box.y + v * svg.height}px`;
     drawing.classList.toggle('opens', point.wave);
+    pointing.clearWay();
     const figure = drawing.closest('figure');
     const way = drawing.matches(':focus-visible') ? 'point_enter' : 'point_open';
     figure.querySelector('.point-hint').textContent = point.wave ? words.get(way) : '';
     const said = figure.querySelector('.point-said');
     if (said.firstChild?.textContent !== point.text) said.textContent = point.text;
+  },
+
+  // What the keys do stands at the window's foot, or at its head where it would cover the figure there, and
+  // in a figure higher than the window away from the point.
+  clearWay() {
+    const { drawing } = pointing.now ?? {};
+    const keys = drawing?.closest('figure').querySelector('.point-keys');
+    const { height } = keys?.getBoundingClientRect() ?? {};
+    if (!height) return;
+    const { top, bottom } = drawing.closest('figure').getBoundingClientRect();
+    const low = (drawing.querySelector('.point-mark')?.getBoundingClientRect().y ?? 0) > innerHeight / 2;
+    keys.classList.toggle('above', bottom > innerHeight - height && (top > height || low));
   },
 
   // The pointer went elsewhere; a point that was reached by keyboard stays.

@@ -7,12 +7,17 @@ const save = {
 
   listen() {
     const name = () => save.result.head.number.replace(/[^\w-]+/g, '-');
-    byId('print').addEventListener('click', () => window.print());
-    byId('save-sheet').addEventListener('click', () => save.file(`sheet-${name()}.html`, 'text/html', save.result.saved));
-    byId('save-json').addEventListener('click', () => save.file(`sheet-${name()}.json`, 'application/json', save.result.json));
-    byId('save-csv').addEventListener('click', () => save.file(`sheet-${name()}.csv`, 'text/csv', save.result.csv));
-    byId('save-record').addEventListener('click', () => save.file('record.json', 'application/json', save.record));
-    for (const id of ['save-sheet', 'save-record']) byId(id).addEventListener('click', () => save.onSaved?.());
+    // A text that was handed in by this very click is waited for.
+    const on = (id, act) => byId(id).addEventListener('click', async () => {
+      await blanks.sending.catch(() => {});
+      if (!byId(id).disabled) act();
+    });
+    on('print', () => window.print());
+    on('save-sheet', () => save.file(`sheet-${name()}.html`, 'text/html', save.result.saved));
+    on('save-json', () => save.file(`sheet-${name()}.json`, 'application/json', save.result.json));
+    on('save-csv', () => save.file(`sheet-${name()}.csv`, 'text/csv', save.result.csv));
+    on('save-record', () => save.file('record.json', 'application/json', save.record));
+    for (const id of ['save-sheet', 'save-record']) on(id, () => save.onSaved?.());
   },
 
   // What can be saved now: the sheet and its numbers once the checksums are on it, the record as

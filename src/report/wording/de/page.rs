@@ -23,6 +23,9 @@ pub const WORDS: &[(&str, &str)] = &[
     ("no_findings", "Nichts anzumerken."),
     ("actions", "Drucken und sichern"),
     ("hashing", "Die Prüfsummen der Dateien werden gebildet; Drucken und Sichern warten darauf."),
+    ("not_taken", "Ins Blatt getippt, aber noch nicht übernommen:"),
+    ("not_taken_print", "Gedruckt und gesichert werden die Werte von vorher."),
+    ("not_taken_first", "den ersten Eintrag zeigen"),
     ("skip", "zum Messblatt"),
     ("print", "drucken"),
     ("save_sheet", "Blatt sichern"),
@@ -83,7 +86,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ),
     (
         "drop",
-        "Scandateien (CSV, HDF5, NPY, MAT) irgendwo auf dieser Seite ablegen oder auswählen; dazu ein Protokoll oder ein gesichertes Blatt, falls es eines gibt. Was fehlt, wird gefragt.",
+        "Scandateien (CSV, TXT, HDF5, NPY, MAT) irgendwo auf dieser Seite ablegen oder auswählen; dazu ein Protokoll oder ein gesichertes Blatt, falls es eines gibt. Was fehlt, wird gefragt.",
     ),
     ("pick_heading", "Wie ist diese Datei zu lesen?"),
     (

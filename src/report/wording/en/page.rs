@@ -23,6 +23,9 @@ pub const WORDS: &[(&str, &str)] = &[
     ("no_findings", "Nothing to remark."),
     ("actions", "Print and save"),
     ("hashing", "Taking the files’ checksums; printing and saving wait for them."),
+    ("not_taken", "Typed on the sheet but not taken yet:"),
+    ("not_taken_print", "Prints and saved files hold the values from before."),
+    ("not_taken_first", "show the first"),
     ("skip", "to the sheet"),
     ("print", "print"),
     ("save_sheet", "save the sheet"),
@@ -77,7 +80,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("unreadable_hint", "It was moved or changed after it was dropped. Drop it again."),
     (
         "drop",
-        "Drop scan files (CSV, HDF5, NPY, MAT) anywhere on this page, or choose them; a record or a saved sheet too, if there is one. What is missing is asked.",
+        "Drop scan files (CSV, TXT, HDF5, NPY, MAT) anywhere on this page, or choose them; a record or a saved sheet too, if there is one. What is missing is asked.",
     ),
     ("pick_heading", "How is this file to be read?"),
     (
