@@ -5,6 +5,7 @@
 //! on who computed what.
 
 mod again;
+mod asked_distances;
 mod assemble;
 mod bubbles;
 mod budgets;
@@ -39,6 +40,7 @@ mod told_once;
 mod transfer;
 
 pub use again::{replanned, restated, with_record};
+pub use asked_distances::asked_distances;
 pub use assemble::{assemble, assemble_with};
 pub use conditions::conditions;
 pub use kept::{Kept, Waiting};

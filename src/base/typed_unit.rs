@@ -64,6 +64,48 @@ const UNITS: &[(&str, &[(&str, f64)])] = &[
     ("mV/MPa", &[("mV/MPa", 1.0), ("nV/Pa", 1.0), ("V/MPa", 1e3)]),
 ];
 
+/// What people write for an SI unit itself, in small letters: a difference in °C is one in K.
+const SAID: &[(&[&str], &[&str])] = &[
+    (
+        &["Hz", "1/s"],
+        &[
+            "1/s",
+            "/s",
+            "/ s",
+            "s-1",
+            "s^-1",
+            "s⁻¹",
+            "per s",
+            "per second",
+            "a second",
+            "je s",
+            "je sekunde",
+            "pro s",
+            "pro sekunde",
+            "hertz",
+        ],
+    ),
+    (
+        &["degC", "K"],
+        &[
+            "c",
+            "°",
+            "° c",
+            "deg",
+            "deg c",
+            "degree",
+            "degrees",
+            "degree celsius",
+            "degrees c",
+            "degrees celsius",
+            "celsius",
+            "grad",
+            "grad c",
+            "grad celsius",
+        ],
+    ),
+];
+
 /// Factor from a typed unit to the SI unit of a quantity; `None` where the unit does not fit.
 ///
 /// Case counts (`mPa` is not `MPa`); `²`, `^2`, `µ` and `√Hz` are read as `2`, `u` and `Hz^0.5`. A
@@ -76,7 +118,14 @@ pub fn factor(si_unit: &str, typed: &str) -> Option<f64> {
     if typed.is_empty() || typed == si_unit {
         return Some(1.0);
     }
-    listed(si_unit)?.iter().find(|(unit, _)| *unit == typed).map(|(_, factor)| *factor)
+    let known = listed(si_unit)?.iter().find(|(unit, _)| *unit == typed).map(|(_, factor)| *factor);
+    known.or_else(|| said(si_unit, &typed).then_some(1.0))
+}
+
+/// Whether a text is what people write for an SI unit.
+fn said(si_unit: &str, typed: &str) -> bool {
+    let typed = typed.to_lowercase();
+    SAID.iter().any(|(units, texts)| units.contains(&si_unit) && texts.contains(&typed.as_str()))
 }
 
 /// Units that fit a quantity of an SI unit, the usual ones first.
@@ -136,10 +185,32 @@ mod tests {
             ("1", "", 1.0),
             ("rad", "°", 0.017_453_292_519_943_295),
             ("Pa/Hz^0.5", "Pa/√Hz", 1.0),
+            ("Hz", "1/s", 1.0),
+            ("Hz", "/s", 1.0),
+            ("Hz", "s⁻¹", 1.0),
+            ("Hz", "per second", 1.0),
+            ("Hz", "je Sekunde", 1.0),
+            ("degC", "C", 1.0),
+            ("degC", "degrees", 1.0),
+            ("degC", "deg C", 1.0),
+            ("degC", "Grad", 1.0),
+            ("K", "Grad", 1.0),
         ] {
             assert_eq!(factor(si, typed), Some(expected), "{typed}");
         }
-        for (si, typed) in [("Pa", "mm"), ("Pa", "mpa"), ("W", "W/cm2"), ("m", "m2"), ("dB", "%")] {
+        for (si, typed) in [
+            ("Pa", "mm"),
+            ("Pa", "mpa"),
+            ("W", "W/cm2"),
+            ("m", "m2"),
+            ("dB", "%"),
+            ("degC", "degrees F"),
+            ("degC", "K"),
+            ("Hz", "per minute"),
+            ("Hz", "s"),
+            ("s", "per second"),
+            ("F", "C"),
+        ] {
             assert_eq!(factor(si, typed), None, "{typed}");
         }
     }

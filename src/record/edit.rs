@@ -222,9 +222,11 @@ fn finish(before: &Value, draft: Value) -> Result<Edited, Problems> {
 }
 
 impl Record {
-    /// The text that was typed for the value at a path.
+    /// The text that was typed for the value at a path, where a sheet shows it: a day is the same in
+    /// whatever order it was typed.
     pub fn as_typed(&self, path: &str) -> Option<&str> {
-        self.typed.get(path).map(String::as_str)
+        let text = self.typed.get(path)?;
+        (kind_of(path) != Some(Kind::Day)).then_some(text.as_str())
     }
 }
 
@@ -274,6 +276,16 @@ mod tests {
         assert_eq!(tier, Some(Tier::Map));
         let (empty, _) = done(edit(&again, "water.temperature_c", "", None, NOW));
         assert_eq!((empty["water"].get("temperature_c"), empty.get("typed")), (None, None));
+    }
+
+    /// It stays in the record.
+    #[test]
+    fn a_day_has_no_other_text_on_the_sheet() {
+        let (new, _) = done(edit(&draft(), "date", "24.11.2026", None, NOW));
+        assert_eq!(new["date"], json!("2026-11-24"));
+        assert_eq!(new["typed"], json!({"date": "24.11.2026"}));
+        let record = read_value(&new, "").unwrap();
+        assert_eq!((record.as_typed("date"), record.typed.len()), (None, 1));
     }
 
     #[test]

@@ -61,7 +61,8 @@ pub(super) fn both_numbers(a: &Value, b: &Value) -> bool {
     a.as_f64().zip(b.as_f64()).is_some_and(|(a, b)| a == b)
 }
 
-/// Whether a change at a path bears on a verdict; what a scan leaves out and how it is read do too.
+/// Whether a change at a path bears on a verdict; what a scan leaves out, how it is read and how far
+/// from the head it lies do too.
 pub(super) fn bears(path: &str) -> bool {
     let under = |start: &str| {
         path.strip_prefix(start)
@@ -70,7 +71,10 @@ pub(super) fn bears(path: &str) -> bool {
     BEARING.iter().any(|start| under(start))
         || path.contains(".u_")
         || (under("scans")
-            && (path.contains("exclu") || path.contains(".layout") || path.ends_with(".role")))
+            && (path.contains("exclu")
+                || path.contains(".layout")
+                || path.ends_with(".role")
+                || path.ends_with(".distance_m")))
 }
 
 impl Change {

@@ -28,7 +28,8 @@ pub struct ScanEntry {
     /// Drive level of this scan, in `excitation.level_unit`; `excitation.level` where blank.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub level: Option<f64>,
-    /// Distance of a plane or a point from the head, from the zero of `frame.z_zero`, m.
+    /// Distance of a plane or a point from the head, m: from the point of it that `frame.z_zero` names,
+    /// from the apex where z is counted from the focus.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub distance_m: Option<f64>,
     /// Of a monitor: id of the scan beside whose shots it was recorded, in the same order; the only sweep

@@ -18,6 +18,15 @@ pub struct Sensor {
     /// Serial number.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub serial: Option<String>,
+    /// Certificate of its calibration.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub certificate: Option<String>,
+    /// Day of its calibration, YYYY-MM-DD.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub calibrated: Option<String>,
+    /// Day until which the calibration holds, YYYY-MM-DD.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub due: Option<String>,
     /// Water temperature of its calibration, °C.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub calibration_temperature_c: Option<f64>,

@@ -51,6 +51,9 @@ const TIERS: &[(&str, Tier)] = &[
     ("sensor", Tier::Read),
     ("sensor.description", Tier::Sheet),
     ("sensor.serial", Tier::Sheet),
+    ("sensor.certificate", Tier::Sheet),
+    ("sensor.calibrated", Tier::Sheet),
+    ("sensor.due", Tier::Sheet),
     ("sensor.effective_radius_m", Tier::Map),
     ("sensor.u_gain", Tier::Map),
     ("sensor.ranges[].u_gain", Tier::Map),
@@ -166,6 +169,8 @@ mod tests {
             ("stated[12].tolerance.lower", Tier::Sheet),
             ("decision.coverage", Tier::Map),
             ("scans[0].level", Tier::Read),
+            // The echo.
+            ("scans[0].distance_m", Tier::Read),
         ] {
             assert_eq!(tier_of(path), Some(tier), "{path}");
         }

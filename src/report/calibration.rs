@@ -44,16 +44,20 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
     if !figures.is_empty() {
         blocks.push(Block::Figures { figures });
     }
-    if !results.record.equipment.is_empty() {
-        let cell = |text: &Option<String>| text.clone().unwrap_or_else(|| label("not-stated"));
+    let cell = |text: &Option<String>| text.clone().unwrap_or_else(|| label("not-stated"));
+    let s = &results.record.sensor;
+    let certified = s.certificate.is_some() || s.calibrated.is_some() || s.due.is_some();
+    let of_sensor = certified.then(|| {
+        let cells = [&s.serial, &s.certificate, &s.calibrated, &s.due].map(cell);
+        [label("sensor-heading")].into_iter().chain(cells).collect()
+    });
+    if certified || !results.record.equipment.is_empty() {
         blocks.push(Block::Table {
             caption: label("equipment"),
             head: ["kind", "serial", "certificate", "calibrated", "due"].map(label).to_vec(),
-            rows: results
-                .record
-                .equipment
-                .iter()
-                .map(|e| {
+            rows: of_sensor
+                .into_iter()
+                .chain(results.record.equipment.iter().map(|e| {
                     vec![
                         e.kind.clone(),
                         cell(&e.serial),
@@ -61,7 +65,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
                         cell(&e.calibrated),
                         cell(&e.due),
                     ]
-                })
+                }))
                 .collect(),
         });
     }

@@ -1,9 +1,10 @@
 //! What was stated: head, water, drive, sensor, rule of decision.
 
+use super::distance_items::distances;
 use super::front::{item, with_typed};
 use super::model::{Block, Item};
 use super::rounding;
-use super::sensor_items::{file_units, sensitivity, sensitivity_path};
+use super::sensor_items::{certificate, file_units, sensitivity, sensitivity_path};
 use super::stated_uncertainty as u;
 use super::wording::{Wording, stated_measure};
 use crate::analysis::Results;
@@ -57,6 +58,8 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
             words,
         ),
     ];
+    let mut head = head;
+    head.extend(distances(results, words));
     let water = vec![
         item(
             label("water-temperature"),
@@ -207,6 +210,8 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
             response.gain_db().map(|gain| format!("{}\u{a0}dB", rounding::shortest(gain, marks)));
         sensor.insert(3, item(label("table-gain"), text, "sensor.response.gain_db", words));
     }
+    // Behind description and serial number.
+    sensor.splice(2..2, certificate(results, words));
     sensor.extend(file_units(results, words));
     let mut parts = vec![
         ("head", head),

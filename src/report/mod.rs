@@ -6,6 +6,7 @@ mod calibration_figures;
 mod changes;
 mod conditions;
 mod depths;
+mod distance_items;
 mod drawings;
 mod drive;
 mod drive_unit;

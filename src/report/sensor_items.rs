@@ -17,6 +17,30 @@ pub fn sensitivity_path(results: &Results) -> &'static str {
     if blank { "sensor.response" } else { "" }
 }
 
+/// Kinds of the list of equipment that mean the sensor, by which older records state its certificate.
+const SENSOR: [&str; 4] = ["sensor", "hydrophone", "hydrophon", "drucksensor"];
+
+/// Certificate of the sensor, its day, and the day until which it holds; where an instrument of the list
+/// is the sensor and states them, as they stand there.
+pub fn certificate(results: &Results, words: &dyn Wording) -> Vec<Item> {
+    let record = &results.record;
+    let own = &record.sensor;
+    let mut listed = record.equipment.iter().enumerate();
+    let listed = listed.find(|(_, e)| SENSOR.contains(&e.kind.trim().to_lowercase().as_str()));
+    let one = |key: &str, own: &Option<String>, other: Option<(usize, &Option<String>)>| {
+        let (text, path) = match (own, other) {
+            (None, Some((i, Some(text)))) => (Some(text), format!("equipment[{i}].{key}")),
+            _ => (own.as_ref(), format!("sensor.{key}")),
+        };
+        item(words.label(key).unwrap_or_default().to_owned(), text.cloned(), &path, words)
+    };
+    vec![
+        one("certificate", &own.certificate, listed.map(|(i, e)| (i, &e.certificate))),
+        one("calibrated", &own.calibrated, listed.map(|(i, e)| (i, &e.calibrated))),
+        one("due", &own.due, listed.map(|(i, e)| (i, &e.due))),
+    ]
+}
+
 /// Samples of files that do not say their volts; each file's where there are several.
 pub fn file_units(results: &Results, words: &dyn Wording) -> Vec<Item> {
     let scans = results.record.scans.iter().enumerate();
@@ -63,6 +87,7 @@ mod tests {
     use super::*;
     use crate::analysis;
     use crate::formats::source::{FileSet, Memory};
+    use crate::record::{self, Edited, Tier};
     use crate::report::conditions;
     use crate::report::model::Block;
     use crate::report::wording::en::English;
@@ -94,6 +119,74 @@ mod tests {
             _ => Vec::new(),
         });
         items.collect()
+    }
+
+    /// The certificate is typed beside the serial number, its days as one writes them; the table of
+    /// equipment begins with it. What an older record lists of the sensor stays where it is.
+    #[test]
+    fn a_certificate_and_its_days_are_blanks() {
+        let mut results = results();
+        let of_certificate = |items: Vec<Item>| -> Vec<(String, String, String)> {
+            let own = items
+                .into_iter()
+                .filter(|item| ["Certificate", "Calibrated", "Due"].contains(&item.label.as_str()));
+            own.map(|item| (item.path, item.text, item.typed)).collect()
+        };
+        let row = |path: &str, text: &str| (path.to_owned(), text.to_owned(), String::new());
+        assert_eq!(
+            of_certificate(items(&mut results, serde_json::json!({}))),
+            [
+                row("sensor.certificate", "not stated"),
+                row("sensor.calibrated", "not stated"),
+                row("sensor.due", "not stated")
+            ]
+        );
+        let mut draft = serde_json::to_value(&results.record).unwrap();
+        let when = Some("2026-05-05T10:00:00");
+        for (path, text) in [
+            ("sensor.certificate", "K-2025-31"),
+            ("sensor.calibrated", "24.11.2025"),
+            ("sensor.due", "2026-11-24"),
+        ] {
+            match record::edit(&draft, path, text, None, when) {
+                Ok(Edited::Done { draft: new, tier }) => {
+                    assert_eq!(tier, Some(Tier::Sheet), "{path}");
+                    draft = new;
+                }
+                other => panic!("{path} {other:?}"),
+            }
+        }
+        assert_eq!(draft["changes"].as_array().unwrap().len(), 3);
+        // Kept in the record; a day on the sheet is one day.
+        assert_eq!(draft["typed"]["sensor.calibrated"], "24.11.2025");
+        let refused = record::edit(&draft, "sensor.due", "31.11.2026", None, when).unwrap_err();
+        assert_eq!(refused[0].code, "typed-not-a-day");
+        let early = record::edit(&draft, "sensor.due", "2025-11-01", None, when).unwrap_err();
+        assert_eq!(early[0].code, "record-ends-before-start");
+        let parts = serde_json::json!({"sensor": draft["sensor"], "typed": draft["typed"]});
+        assert_eq!(
+            of_certificate(items(&mut results, parts)),
+            [
+                row("sensor.certificate", "K-2025-31"),
+                row("sensor.calibrated", "2025-11-24"),
+                row("sensor.due", "2026-11-24")
+            ]
+        );
+        let tables = crate::report::calibration::blocks(&results, &English).into_iter();
+        let rows: Vec<_> = tables
+            .filter_map(|block| match block {
+                Block::Table { caption, rows, .. } if caption == "Equipment" => Some(rows),
+                _ => None,
+            })
+            .flatten()
+            .collect();
+        assert_eq!(rows, [["Sensor", "not stated", "K-2025-31", "2025-11-24", "2026-11-24"]]);
+        let listed = serde_json::json!([{"kind": "Hydrophone", "certificate": "H-1"}]);
+        let parts = serde_json::json!({"sensor": {}, "typed": {}, "equipment": listed});
+        assert_eq!(
+            of_certificate(items(&mut results, parts))[..2],
+            [row("equipment[0].certificate", "H-1"), row("sensor.calibrated", "not stated")]
+        );
     }
 
     /// A factor and the unit of a file's samples are typed where they stand; a table is not.

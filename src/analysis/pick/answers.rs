@@ -141,7 +141,13 @@ fn other_than_one(number: f64) -> Option<f64> {
 
 /// A number other than zero and its unit as a layout names it; `m`, `s` or `V` with a prefix.
 fn quantity(text: &str, si: &'static str) -> Result<(f64, String), Problem> {
-    let (number, unit) = number_and_unit(text)?;
+    let example = match si {
+        "m" => "0.5 mm",
+        "s" => "10 ns",
+        _ => "0.5 mV",
+    };
+    let (number, unit) =
+        number_and_unit(text).map_err(|problem| problem.with("example", example))?;
     let unit = unit.replace(['µ', 'μ'], "u");
     let fits = typed_unit::fitting(si).contains(&unit.as_str());
     if !fits {
@@ -150,7 +156,7 @@ fn quantity(text: &str, si: &'static str) -> Result<(f64, String), Problem> {
         return Err(Problem::new("typed-wrong-unit").with("allowed", allowed));
     }
     if number == 0.0 || (si == "s" && number < 0.0) {
-        return Err(Problem::new("typed-not-a-number"));
+        return Err(Problem::new("typed-not-a-number").with("example", example));
     }
     Ok((number, unit))
 }

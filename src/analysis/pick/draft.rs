@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 
 use super::{Pick, Wrong, answered};
 use crate::base::error::Problem;
-use crate::record::{self, Edited, Role, ScanEntry};
+use crate::record::{self, Edited, Role, ScanEntry, Typed};
 
 /// All that was answered.
 #[derive(Debug, Default, Deserialize)]
@@ -93,27 +93,61 @@ pub fn drafted(
         if text.trim().is_empty() {
             continue;
         }
-        let filled = match record::edit(&new, path, text, None, None) {
-            Ok(Edited::Done { draft, .. }) => {
-                new = draft;
-                Ok(())
+        // Without what it belongs to, a text is looked at by itself.
+        let alone = wrong.iter().any(|w| w.scan.is_none() && is_below(path, &w.key));
+        let filled = if alone {
+            match record::typed(&new, path, text, None) {
+                Ok(Typed::Values(_)) => continue,
+                Ok(Typed::Ambiguous(_)) => Ok(None),
+                Err(problem) => Err(vec![problem]),
             }
-            Ok(Edited::Ambiguous(_)) => Err(Problem::new("typed-ambiguous")),
-            Err(problems) => {
-                Err(problems.into_iter().next().unwrap_or_else(|| Problem::new("typed-no-blank")))
+        } else {
+            match record::edit(&new, path, text, None, None) {
+                Ok(Edited::Done { draft, .. }) => Ok(Some(draft)),
+                Ok(Edited::Ambiguous(_)) => Ok(None),
+                Err(problems) => Err(problems),
             }
         };
-        if let Err(problem) = filled {
-            let mut problem = problem.at(path.clone());
-            if !problem.args.contains_key("found") {
-                problem = problem.with("found", text.trim());
+        let problem = match filled {
+            Ok(Some(draft)) => {
+                new = draft;
+                continue;
             }
-            wrong.push(WrongAnswer { scan: None, key: path.clone(), problem });
-        }
+            Ok(None) => Problem::new("typed-ambiguous"),
+            Err(problems) => {
+                problems.into_iter().next().unwrap_or_else(|| Problem::new("typed-no-blank"))
+            }
+        };
+        wrong.push(of_record(&answers.record, path, problem));
     }
     if !wrong.is_empty() {
         return Err(wrong);
     }
     record::note_between(draft, &mut new, when);
     Ok(new)
+}
+
+/// A problem that an answer of the record met, at the field that it is about.
+fn of_record(answers: &BTreeMap<String, String>, path: &str, mut problem: Problem) -> WrongAnswer {
+    let about = problem.place.path.take().unwrap_or_default();
+    // What the text needs and nobody typed: the blank above it.
+    let missing = problem.code == "record-missing-key" && !is_below(&about, path);
+    let above = about.rsplit_once('.').map_or("", |(above, _)| above);
+    if missing && record::takes_text(above) {
+        let problem = Problem::new("pick-belongs").at(above);
+        return WrongAnswer { scan: None, key: above.to_owned(), problem };
+    }
+    let own = answers.keys().rev().find(|key| is_below(&about, key));
+    let key = own.map_or(path, String::as_str);
+    let mut problem = problem.at(key);
+    if !problem.args.contains_key("found") {
+        let typed = answers.get(key).map_or("", |text| text.trim());
+        problem = problem.with("found", typed);
+    }
+    WrongAnswer { scan: None, key: key.to_owned(), problem }
+}
+
+/// Whether a path is another or lies below it.
+fn is_below(path: &str, other: &str) -> bool {
+    path.strip_prefix(other).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']))
 }

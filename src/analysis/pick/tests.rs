@@ -170,3 +170,45 @@ fn an_exchanged_reading_is_known_again() {
         assert_eq!((fields[0].text.as_str(), fields[1].text.as_str()), ("0.25 mm", "0.5 mm"));
     }
 }
+
+/// Each message stands at its own field and speaks of what was typed there.
+#[test]
+fn one_wrong_answer_leaves_the_others_alone() {
+    let files = table("", |_, _| String::new());
+    let (record, _) = skeleton(&files);
+    let picks = picks(&record, &files);
+    let own = typed(&[
+        ("columns", "5"),
+        ("x-step", "0.25 mm"),
+        ("y-step", "0.5 mm"),
+        ("dt", "20 ns"),
+        ("volts", "1 mV"),
+    ]);
+    let scans = || vec![ScanAnswers { typed: own.clone(), ..ScanAnswers::default() }];
+    let draft = serde_json::to_value(&record).unwrap();
+    let wrong = |pairs: &[(&str, &str)]| -> Vec<(String, String, String)> {
+        let answers = Answers { scans: scans(), record: typed(pairs) };
+        let text = |problem: &crate::base::error::Problem, key: &str| match problem.args.get(key) {
+            Some(crate::base::finding::Arg::Text(text)) => text.clone(),
+            _ => String::new(),
+        };
+        let all = drafted(&draft, &picks, &answers, None).unwrap_err().into_iter();
+        all.map(|w| (w.key, w.problem.code.clone(), text(&w.problem, "found"))).collect()
+    };
+    let row = |a: &str, b: &str, c: &str| (a.to_owned(), b.to_owned(), c.to_owned());
+    let (response, u) = ("sensor.response", "sensor.response.uncertainty");
+    assert_eq!(
+        wrong(&[(response, "forty"), (u, "12 % (k=2)")]),
+        [row(response, "typed-not-a-number", "forty")]
+    );
+    assert_eq!(
+        wrong(&[(response, "forty"), (u, "12 %")]),
+        [row(response, "typed-not-a-number", "forty"), row(u, "typed-no-kind", "12 %")]
+    );
+    assert_eq!(wrong(&[(u, "12 % (k=2)")]), [row(response, "pick-belongs", "")]);
+    assert_eq!(
+        wrong(&[("water.temperature_c", "120"), ("excitation.cycles", "8 cycles")]),
+        [row("water.temperature_c", "record-out-of-range", "")],
+        "what was found is a number"
+    );
+}

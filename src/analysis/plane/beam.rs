@@ -169,15 +169,20 @@ impl Beam<'_> {
         water::sound_speed_slope(temperature) / water::sound_speed_m_per_s(temperature)
     }
 
-    /// Distances of the plane and of the head from the datum of z, m.
+    /// Distances of the plane and of the head from one point, m: the datum of z where both are known from
+    /// it, else the head itself, from which the stated distance is counted.
     fn along_the_axis(&self) -> Result<(f64, f64), Reason> {
         let record = self.input.setting.record;
-        let scanned = self.input.part.scan.grid.z_m(0);
-        let z_m = scanned
-            .map(|z| head_distance::from_datum_m(&record.frame, z))
-            .or(self.input.part.entry.distance_m)
-            .ok_or_else(|| Reason::new("z-unknown"))?;
-        Ok((z_m, head_distance::head_m(&record.frame, &record.device)?))
+        let head_m = head_distance::head_m(&record.frame, &record.device);
+        let stated = self.input.part.entry.distance_m;
+        match (self.input.part.scan.grid.z_m(0), head_m, stated) {
+            (Some(z_m), Ok(head_m), _) => {
+                Ok((head_distance::from_datum_m(&record.frame, z_m), head_m))
+            }
+            (_, _, Some(distance_m)) => Ok((distance_m, 0.0)),
+            (Some(_), Err(reason), None) => Err(reason),
+            (None, _, None) => Err(Reason::blank("scans.distance_m")),
+        }
     }
 
     /// Intensities averaged over the beam.

@@ -12,16 +12,10 @@ pub(super) fn check(record: &Record, found: &mut Found) {
     {
         out_of_order("issued", record.date.as_deref(), record.issued.as_deref(), found);
     }
+    let sensor = &record.sensor;
+    calibration("sensor", [&sensor.calibrated, &sensor.due], found);
     for (i, item) in record.equipment.iter().enumerate() {
-        let due_path = format!("equipment[{i}].due");
-        let calibrated =
-            day(item.calibrated.as_deref(), &format!("equipment[{i}].calibrated"), found);
-        let due = day(item.due.as_deref(), &due_path, found);
-        if let (Some(calibrated), Some(due)) = (calibrated, due)
-            && due < calibrated
-        {
-            out_of_order(&due_path, item.calibrated.as_deref(), item.due.as_deref(), found);
-        }
+        calibration(&format!("equipment[{i}]"), [&item.calibrated, &item.due], found);
     }
     for (i, scan) in record.scans.iter().enumerate() {
         let path = format!("scans[{i}].acquisition");
@@ -38,6 +32,16 @@ pub(super) fn check(record: &Record, found: &mut Found) {
     }
     for (i, change) in record.changes.iter().enumerate() {
         instant(change.time.as_deref(), &format!("changes[{i}].time"), found);
+    }
+}
+
+/// The day of a calibration and the one until which it holds.
+fn calibration(path: &str, [calibrated, due]: [&Option<String>; 2], found: &mut Found) {
+    let due_path = format!("{path}.due");
+    let first = day(calibrated.as_deref(), &format!("{path}.calibrated"), found);
+    let last = day(due.as_deref(), &due_path, found);
+    if first.zip(last).is_some_and(|(first, last)| last < first) {
+        out_of_order(&due_path, calibrated.as_deref(), due.as_deref(), found);
     }
 }
 
@@ -85,6 +89,7 @@ mod tests {
             calibrated: text("2026-02-30"),
             due: text("2027-01-31"),
         });
+        record.sensor.calibrated = text("2026-04-31");
         record.scans.push(ScanEntry::new("focus", Role::Plane, "focus.h5"));
         record.scans[0].acquisition.started = text("2026-05-04T10:00:00");
         record.scans[0].acquisition.ended = text("2026-05-04T09:59:00");
@@ -92,18 +97,22 @@ mod tests {
             codes(&record),
             [
                 "record-not-a-day date",
+                "record-not-a-day sensor.calibrated",
                 "record-not-a-day equipment[0].calibrated",
                 "record-ends-before-start scans[0].acquisition.ended",
             ]
         );
         record.date = text("2026-05-04");
         record.issued = text("2026-05-03");
+        record.sensor.calibrated = text("2026-04-30");
+        record.sensor.due = text("2026-04-29");
         record.equipment[0].calibrated = text("2027-02-01");
         record.scans[0].acquisition.started = text("ten o'clock");
         assert_eq!(
             codes(&record),
             [
                 "record-ends-before-start issued",
+                "record-ends-before-start sensor.due",
                 "record-ends-before-start equipment[0].due",
                 "record-not-an-instant scans[0].acquisition.started",
             ]

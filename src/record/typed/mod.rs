@@ -3,10 +3,12 @@
 //! | blank | accepted |
 //! |---|---|
 //! | number with a unit in its key | `21,4 °C`, `1.5 MHz`, `120 mm`; without a unit in the blank's own |
-//! | number without one | `12`, `1.5e3` |
+//! | number without one | `12`, `1.5e3`; of cycles also `8 cycles` |
+//! | rate, temperature | also `50 per second`, `50/s`; `22,5 degrees`, `22.5 C` |
+//! | radius | also `diameter 0,4 mm`, `Ø 0,4 mm`: half of it |
 //! | drive level | with the record's `level_unit`, or the unit that it then gets |
 //! | uncertainty | `3 % (k=2)`, `0.2 mm standard`; never without its kind |
-//! | sensitivity | `40 mV/MPa, 12 % (k=2)`, `-268 dB` |
+//! | sensitivity | `40 mV/MPa at 1 MHz, 12 % (k=2)`, `-268 dB` |
 //! | unit of a file's samples | `1 mV`, for counts `0.1 mV` |
 //! | stated value | `7.8 MPa ± 20 %`, `≤ 9 MPa` |
 //! | tolerance | `±15 %`, `+20 % / -10 %` |
@@ -16,7 +18,9 @@
 //! `1,500` and `1.500` may each be one and a half or fifteen hundred: both readings are given back.
 
 mod ambiguous;
+mod as_said;
 mod blank;
+mod example;
 mod quantity;
 mod sensitivity;
 
@@ -67,7 +71,11 @@ pub fn typed(
     if text.is_empty() {
         return Ok(one(path, Value::Null));
     }
-    let about = |problem: Problem| problem.at(path).with("found", shortened(text, 60));
+    let example = example::of(record, path, &kind);
+    let about = |problem: Problem| {
+        let about = problem.at(path).with("found", shortened(text, 60));
+        if about.code == "typed-not-a-number" { about.with("example", example) } else { about }
+    };
     let numeric = matches!(
         kind,
         Kind::Number { .. }
@@ -89,7 +97,9 @@ pub fn typed(
         Kind::Word(words) => word(text, &words).map_err(about).map(|found| one(path, found)),
         Kind::Day => day(text).map_err(about).map(|found| one(path, found)),
         Kind::Number { unit, bare, whole } => {
-            number_in(&plain, unit, bare, whole).map_err(about).map(|found| one(path, found))
+            let (plain, share) = as_said::number(path, &plain);
+            let found = number_in(plain, share, unit, bare, whole);
+            found.map_err(about).map(|found| one(path, found))
         }
         Kind::Level => level(record, path, &plain).map_err(about),
         Kind::Uncertainty { unit } => {
@@ -147,9 +157,10 @@ fn fault(fault: Fault) -> Problem {
     }
 }
 
-/// A number with or without a unit, in the unit of its key.
+/// A share of a number with or without a unit, in the unit of its key.
 fn number_in(
     text: &str,
+    share: f64,
     unit: Option<&'static str>,
     bare: &'static str,
     whole: bool,
@@ -161,7 +172,7 @@ fn number_in(
         (None, "") => 1.0,
         (None, _) => return Err(Problem::new("typed-no-unit")),
     };
-    let value = scaled(value, factor);
+    let value = scaled(value * share, factor);
     if whole && value.fract() != 0.0 {
         return Err(Problem::new("typed-not-whole"));
     }
@@ -184,13 +195,16 @@ pub(super) fn scaled(value: f64, factor: f64) -> f64 {
     }
 }
 
-pub(super) fn wrong_unit(unit: &str) -> Problem {
-    // As the trade writes them.
-    let shown = |one: &&str| match one.strip_prefix('u') {
+/// A unit as the trade writes it.
+fn shown(unit: &str) -> String {
+    match unit.strip_prefix('u') {
         Some(rest) => format!("µ{rest}"),
-        None => (*one).replace('2', "²"),
-    };
-    let fitting: Vec<String> = typed_unit::fitting(unit).iter().map(shown).collect();
+        None => unit.replace('2', "²"),
+    }
+}
+
+pub(super) fn wrong_unit(unit: &str) -> Problem {
+    let fitting: Vec<String> = typed_unit::fitting(unit).iter().map(|one| shown(one)).collect();
     Problem::new("typed-wrong-unit").with("allowed", fitting)
 }
 

@@ -49,6 +49,11 @@ impl<'a> Stated<'a> {
     }
 }
 
+/// Unit in which the sheet prints the stated value at a path; empty where there is none.
+pub fn printed(record: &Value, path: &str) -> &'static str {
+    Stated::at(record, path).map_or("", |stated| stated.printed)
+}
+
 /// The number of a stated value in its row's unit; a bare number is in the unit that the sheet prints.
 pub fn value(record: &Value, path: &str, text: &str) -> Result<Value, Problem> {
     let stated = Stated::at(record, path)?;

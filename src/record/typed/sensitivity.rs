@@ -15,13 +15,14 @@ use crate::record::stated_table::uncertainty;
 const PROPOSED: [&str; 6] = ["mV/MPa", "nV/Pa", "V/MPa", "µV/Pa", "V/Pa", "dB"];
 
 /// A flat response: `40 mV/MPa`, `-268 dB` re 1 V/µPa, with its uncertainty behind a comma or a sign:
-/// `40 mV/MPa, 12 % (k=2)`. A table or a check source is no text.
+/// `40 mV/MPa, 12 % (k=2)`. The frequency of `40 mV/MPa at 1 MHz` stays in the text: the factor is flat. A table or a check source is no text.
 pub fn response(record: &Value, path: &str, text: &str) -> Result<Value, Problem> {
     let kind = get(record, path).and_then(|old| old.get("kind")).and_then(Value::as_str);
     if kind.is_some_and(|kind| kind != "flat") {
         return Err(Problem::new("typed-not-flat"));
     }
     let (value, rest) = number(text).map_err(fault)?;
+    let rest = &without_frequency(rest)?;
     let end = rest.find([',', ';', '±', '(']).unwrap_or(rest.len());
     let (unit, behind) = rest.split_at(end);
     let unit = unit.trim();
@@ -44,6 +45,19 @@ pub fn response(record: &Value, path: &str, text: &str) -> Result<Value, Problem
         out["uncertainty"] = json!(u);
     }
     Ok(out)
+}
+
+/// What stands behind the number without the frequency at which a flat factor was found.
+fn without_frequency(rest: &str) -> Result<String, Problem> {
+    let split = [" at ", " bei ", "@"].iter().find_map(|mark| rest.split_once(mark));
+    let Some((before, after)) = split else { return Ok(rest.to_owned()) };
+    let (_, tail) = number(after).map_err(fault)?;
+    let (unit, behind) =
+        tail.split_at(tail.find(|c: char| !c.is_alphabetic()).unwrap_or(tail.len()));
+    if unit.is_empty() || typed_unit::factor("Hz", unit).is_none() {
+        return Err(super::wrong_unit("Hz"));
+    }
+    Ok(format!("{}{behind}", before.trim_end()))
 }
 
 /// What one number of a file is: `1 mV`, `0.1 mV` for a count. An offset stays.
@@ -83,6 +97,10 @@ mod tests {
             ("0.04 V/MPa; 12 % (k=2)", "mv_per_mpa", 40.0, true),
             ("40 mV/MPa, 12 % (k\u{a0}=\u{a0}2)", "mv_per_mpa", 40.0, true),
             ("40 mV/MPa ± 12 % (k=2)", "mv_per_mpa", 40.0, true),
+            ("40 mV/MPa at 1 MHz, 12 % (k=2)", "mv_per_mpa", 40.0, true),
+            ("40 mV/MPa bei 1,5 MHz, 12 % (k=2)", "mv_per_mpa", 40.0, true),
+            ("40 mV/MPa, 12 % (k=2) at 1 MHz", "mv_per_mpa", 40.0, true),
+            ("40 mV/MPa @ 1 MHz", "mv_per_mpa", 40.0, false),
             ("1 µV/Pa", "v_per_pa", 1e-6, false),
             ("-268 dB re 1 V/µPa, 12 %, k = 2", "db_re_1v_per_upa", -268.0, true),
         ] {
@@ -103,6 +121,10 @@ mod tests {
             ("40", "typed-wrong-unit"),
             ("40 mV", "typed-wrong-unit"),
             ("forty", "typed-not-a-number"),
+            ("40 mV/MPa at 21 °C", "typed-wrong-unit"),
+            ("40 mV/MPa at 1", "typed-wrong-unit"),
+            ("40 mV/MPa at room temperature", "typed-not-a-number"),
+            ("40 mV/MPa at 1,500 MHz", "typed-ambiguous"),
             ("40 mV/MPa, 12 %", "typed-no-kind"),
             ("40 mV/MPa, some", "typed-no-uncertainty"),
         ] {

@@ -46,6 +46,24 @@ fn numbers_with_units() {
         ("excitation.power_electrical_w", "18 W", 18.0),
         ("water.sensor_soak_min", "1 h", 60.0),
         ("device.operating_hours", "212 h", 212.0),
+        ("excitation.cycles", "8 cycles", 8.0),
+        ("excitation.cycles", "8 Zyklen", 8.0),
+        ("excitation.repetition_hz", "50 per second", 50.0),
+        ("excitation.repetition_hz", "50/s", 50.0),
+        ("excitation.repetition_hz", "50 1/s", 50.0),
+        ("excitation.repetition_hz", "50 je Sekunde", 50.0),
+        ("water.temperature_c", "22,5 degrees", 22.5),
+        ("water.temperature_c", "22,5 deg C", 22.5),
+        ("water.temperature_c", "22.5 C", 22.5),
+        ("water.temperature_c", "22,5 Grad", 22.5),
+        ("sensor.effective_radius_m", "diameter 0,4 mm", 0.0002),
+        ("sensor.effective_radius_m", "0.4 mm diameter", 0.0002),
+        ("sensor.effective_radius_m", "Ø 0,4 mm", 0.0002),
+        ("sensor.effective_radius_m", "Ø0,4", 0.0002),
+        ("sensor.effective_radius_m", "Durchmesser: 0,4 mm", 0.0002),
+        ("sensor.effective_radius_m", "0,2 mm radius", 0.0002),
+        ("device.aperture_radius_m", "64 mm in diameter", 0.032),
+        ("scans[0].distance_m", "60 mm", 0.06),
         ("excitation.level", "40 Vpp", 40.0),
         ("decision.min_probability", "0.95", 0.95),
     ] {
@@ -91,6 +109,12 @@ fn refusals_say_what_is_taken() {
         ("water.temperature_c", "warm", "typed-not-a-number"),
         ("excitation.frequency_hz", "1.5 V", "typed-wrong-unit"),
         ("excitation.cycles", "12 Hz", "typed-no-unit"),
+        ("sensor.bits", "12 cycles", "typed-no-unit"),
+        ("excitation.repetition_hz", "50 per minute", "typed-wrong-unit"),
+        ("water.temperature_c", "72 F", "typed-wrong-unit"),
+        ("device.radius_of_curvature_m", "diameter 45 mm", "typed-not-a-number"),
+        ("sensor.effective_radius_m", "diameter of something", "typed-not-a-number"),
+        ("sensor.effective_radius_m", "diameter", "typed-not-a-number"),
         ("sensor.bits", "12.5", "typed-not-whole"),
         ("date", "05/04/2026", "typed-not-a-day"),
         ("date", "2026-02-30", "typed-not-a-day"),
@@ -114,6 +138,27 @@ fn refusals_say_what_is_taken() {
         );
     }
     assert_eq!(refused("site", &"x".repeat(3000)).code, "typed-too-long");
+}
+
+/// An example is one of the blank's own dimension, and is taken there.
+#[test]
+fn a_refusal_shows_what_the_blank_takes() {
+    for (path, example) in [
+        ("device.radius_of_curvature_m", "1.5 mm"),
+        ("scans[0].distance_m", "1.5 mm"),
+        ("water.temperature_c", "21.4 °C"),
+        ("excitation.frequency_hz", "1.5 MHz"),
+        ("excitation.cycles", "8"),
+        ("excitation.level", "40 Vpp"),
+        ("sensor.response", "40 mV/MPa"),
+        ("stated[0]", "7.8 MPa"),
+        ("stated[1].value", "7.8 µs"),
+    ] {
+        let problem = refused(path, "about right");
+        let arg = crate::base::finding::Arg::Text(example.to_owned());
+        assert_eq!(problem.args.get("example"), Some(&arg), "{path}");
+        assert!(typed(&record(), path, example, None).is_ok(), "{path} {example}");
+    }
 }
 
 #[test]
@@ -184,8 +229,24 @@ fn hostile_texts_end_in_problems() {
     for path in crate::record::known::KNOWN.paths() {
         for path in [path.to_owned(), path.replace("[]", "[0]"), path.replace("[]", "[99]")] {
             for text in [
-                "", "1", "-", "±", "1,500", "≤", "%", "é€", "1e", "+20 % / ", "k=", "..",
+                "",
+                "1",
+                "-",
+                "±",
+                "1,500",
+                "≤",
+                "%",
+                "é€",
+                "1e",
+                "+20 % / ",
+                "k=",
+                "..",
                 "1.e5 MHz",
+                "Ø",
+                "⌀é",
+                "diameterdiameter",
+                "4 at ",
+                "4 @é, ±",
             ] {
                 let _ = typed(&record(), &path, text, None);
             }

@@ -129,6 +129,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "saved-differs" => s(a.fill("{found} von {count} Größen weichen vom gesicherten Blatt ab:"), ""),
         "saved-quantity" => s(a.fill("{name} ({scan}): gesichert {before}, jetzt {after}."), ""),
         "pick-needed" => s("Das muss bekannt sein, bevor die Datei gelesen werden kann.", ""),
+        "pick-belongs" => s("Eine Antwort weiter unten gehört zu dieser: sie wird gebraucht.", ""),
         "pick-columns" => s(
             a.fill("„{found}“ teilt die {points} Punkte nicht in ganze Reihen."),
             "Angeben, wie viele Punkte eine Reihe hat.",

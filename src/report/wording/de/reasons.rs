@@ -20,7 +20,6 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "step-too-large" => "die Schrittweite ist zu groß für die Winkel des Schallbündels",
         "round-beam" => "das Schallbündel ist rund",
         "no-side-lobe" => "keine ragt aus dem Rauschen",
-        "z-unknown" => "nichts sagt, bei welchem z die Ebene liegt",
         "z-zero-unknown" => "z beginnt laut Angabe an einem unbekannten Punkt",
         "z-zero-cone" => {
             "z beginnt an einem Koppelkonus, und nichts sagt, wie weit dieser von der Schale entfernt ist"

@@ -14,7 +14,12 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         ),
         "typed-not-a-number" => s(
             format!("„{found}“ ist keine Zahl."),
-            "Eine Zahl mit ihrer Einheit, mit Dezimalkomma oder Dezimalpunkt: 21,4 °C.".to_owned(),
+            match a.get("example").replace('.', ",").as_str() {
+                "" => "Eine Zahl mit ihrer Einheit, mit Dezimalkomma oder Dezimalpunkt.".to_owned(),
+                example => format!(
+                    "Eine Zahl mit ihrer Einheit, mit Dezimalkomma oder Dezimalpunkt: {example}."
+                ),
+            },
         ),
         "typed-ambiguous" => s(
             format!("„{found}“ lässt sich auf zwei Arten lesen."),

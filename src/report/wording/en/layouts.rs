@@ -122,6 +122,7 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         "saved-differs" => s(a.fill("{found} of {count} quantities differ from the saved sheet:"), ""),
         "saved-quantity" => s(a.fill("{name} ({scan}): {before} saved, {after} now."), ""),
         "pick-needed" => s("This has to be known before the file can be read.", ""),
+        "pick-belongs" => s("An answer below belongs to this one: it is needed.", ""),
         "pick-columns" => s(
             a.fill("“{found}” does not divide the {points} points into whole rows."),
             "Type how many points one row has.",

@@ -18,7 +18,6 @@ pub fn reason(code: &str) -> Option<&'static str> {
         "step-too-large" => "the step is too large for the beam’s angles",
         "round-beam" => "the beam is round",
         "no-side-lobe" => "none stands above the noise",
-        "z-unknown" => "nothing says at which z the plane lies",
         "z-zero-unknown" => "z is stated to begin at an unknown point",
         "z-zero-cone" => {
             "z begins at a coupling cone, and nothing says how far that is from the bowl"

@@ -13,7 +13,10 @@ pub fn problems(code: &str, a: &Filled<'_>) -> Option<Sentence> {
         }
         "typed-not-a-number" => s(
             format!("“{found}” is no number."),
-            "A number with its unit, decimal point or comma: 21,4 °C.".to_owned(),
+            match a.get("example").as_str() {
+                "" => "A number with its unit, decimal point or comma.".to_owned(),
+                example => format!("A number with its unit, decimal point or comma: {example}."),
+            },
         ),
         "typed-ambiguous" => s(
             format!("“{found}” can be read in two ways."),
