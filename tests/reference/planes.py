@@ -130,7 +130,7 @@ class Layouts(unittest.TestCase):
         for name, expected in truth.items():
             if name[0] in NEED_Z and not isinstance(found[name], float):
                 # Foreign files of a plane seldom hold its z.
-                self.assertEqual(found[name], "nothing says at which z the plane lies", name)
+                self.assertEqual(found[name], "the record does not state it: the distance of the plane from the head", name)
             elif isinstance(expected, float):
                 # Positions lie near zero, and so may angles; harmonics far below the fundamental carry the
                 # rounding of single precision.

@@ -26,8 +26,6 @@ use crate::scan::{Axis, Grid, Scan};
 pub const LONG_BURST_CYCLES: f64 = 8.0;
 /// Periods left free before the arrival and after the end.
 const MARGIN_PERIODS: f64 = 2.0;
-/// Periods left free before the arrival where the baseline would else be too short.
-const NEAR_PERIODS: f64 = 1.0;
 /// Fewest samples of a baseline.
 const FEWEST_BASELINE: usize = 16;
 
@@ -139,14 +137,7 @@ pub fn of_scan(
     let in_record = |i: i64| usize::try_from(i.clamp(0, scan.samples as i64)).unwrap_or(0);
     let gate = in_record(earliest - margin);
     let stop = in_record(latest + margin);
-    let long = |quiet: &burst::Quiet| quiet.range.is_some_and(|(a, b)| b - a >= FEWEST_BASELINE);
-    let far = burst::quiet_part(&reference.volts, gate, period);
-    let quiet = if long(&far) {
-        far
-    } else {
-        let near = in_record(earliest - (NEAR_PERIODS * period).ceil() as i64);
-        Some(burst::quiet_part(&reference.volts, near, period)).filter(long).unwrap_or(far)
-    };
+    let quiet = burst::quiet_part(&reference.volts, gate, period);
     if let Some(feed) = &quiet.feed_through {
         findings.push(
             Finding::new(Severity::Note, "feed-through")
@@ -168,7 +159,7 @@ pub fn of_scan(
                 .with("level", Arg::measure(feed.rms_v, "V")),
         );
     }
-    let baseline = quiet.range.filter(|_| long(&quiet));
+    let baseline = quiet.range.filter(|(a, b)| b - a >= FEWEST_BASELINE);
     if baseline.is_none() {
         findings.push(Finding::new(Severity::Caution, "no-quiet-part").in_scan(&scan.id));
     }
