@@ -30,21 +30,20 @@ mod tests {
     use crate::record::{self, Edited, Tier};
     use crate::report::wording::{self, en::English};
 
-    /// A Gaussian beam of 1 MHz at 5 × 5 places 1 mm apart, with or without z in the file.
+    /// A Gaussian beam of 1 MHz at 9 × 9 places 0.7 mm apart, with or without z in the file.
     fn plane(z: Option<f64>) -> FileSet {
         let burst = |k: u32, x: f64, y: f64| match k {
             100..300 => {
-                (0.02 * std::f64::consts::TAU * f64::from(k)).sin()
-                    * (-(x * x + y * y) / 16.0).exp()
+                (0.02 * std::f64::consts::TAU * f64::from(k)).sin() * (-(x * x + y * y) / 4.0).exp()
             }
             _ => 0.0,
         };
         let times: Vec<String> = (0..400).map(|k| format!("{:.2}", 0.02 * f64::from(k))).collect();
         let heading = if z.is_some() { "x (mm),y (mm),z (mm)" } else { "x (mm),y (mm)" };
         let mut text = format!("{heading},{}\n", times.join(","));
-        for (i, j) in (0..25).map(|n| (n % 5, n / 5)) {
-            let (x, y) = (f64::from(i - 2), f64::from(j - 2));
-            text += &format!("{x},{y}");
+        for (i, j) in (0..81).map(|n| (n % 9, n / 9)) {
+            let (x, y) = (0.7 * f64::from(i - 4), 0.7 * f64::from(j - 4));
+            text += &format!("{x:.1},{y:.1}");
             text += &z.map_or_else(String::new, |z| format!(",{z}"));
             text.extend((0..400).map(|k| format!(",{:.4}", burst(k, x, y))));
             text.push('\n');

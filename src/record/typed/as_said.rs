@@ -33,12 +33,10 @@ fn without<'t>(text: &'t str, words: &[&str]) -> Option<&'t str> {
         let end = text.len().checked_sub(word.len());
         if same(text.get(..word.len()), word) {
             let rest = &text[word.len()..];
-            Some(rest.trim_start_matches([':', '=', ' ', '\u{a0}']))
-        } else if let Some(end) = end.filter(|end| same(text.get(*end..), word)) {
-            Some(text[..end].trim_end_matches([',', ' ', '\u{a0}']))
-        } else {
-            None
+            return Some(rest.trim_start_matches([':', '=', ' ', '\u{a0}']));
         }
+        let end = end.filter(|end| same(text.get(*end..), word))?;
+        Some(text[..end].trim_end_matches([',', ' ', '\u{a0}']))
     };
     words.iter().find_map(one)
 }
