@@ -106,7 +106,7 @@ for (const [locale, about] of [['en-GB', /not taken yet: 2\..*values from before
     await page.keyboard.press('Escape');
     assert.match(await told.innerText(), / 1\./);
     await page.click('#not-taken-first');
-    assert.equal(await page.evaluate(() => document.activeElement.dataset.path), 'water.temperature_c');
+    await page.waitForFunction(() => document.activeElement?.dataset.path === 'water.temperature_c', null, { timeout: 5000 });
     assert.ok(await blank(page, 'water.temperature_c').evaluate((element) => {
       const { top, bottom } = element.getBoundingClientRect();
       return top >= 0 && bottom <= innerHeight;
