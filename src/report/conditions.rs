@@ -26,7 +26,7 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
         path: String::new(),
         typed: String::new(),
     };
-    let head = vec![
+    let mut head = vec![
         item(
             label("nominal-frequency"),
             number(r.device.nominal_frequency_hz, "Hz"),
@@ -58,7 +58,6 @@ pub fn blocks(results: &Results, words: &dyn Wording) -> Vec<Block> {
             words,
         ),
     ];
-    let mut head = head;
     head.extend(distances(results, words));
     let water = vec![
         item(

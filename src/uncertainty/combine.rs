@@ -163,6 +163,20 @@ mod tests {
         assert!((budget.lines.iter().map(|line| line.share).sum::<f64>() - 1.0).abs() < 1e-12);
     }
 
+    /// A factor common to a harmonic and the fundamental cancels in their ratio: 0.3 − 0.2 − 0.1 is
+    /// nothing, and in doubles −3e-17.
+    #[test]
+    fn what_cancels_is_no_uncertainty() {
+        let sources = Sources { known: vec![known("a", 1.0, None)], left_out: Vec::new() };
+        let rest = 0.3_f64 - 0.2 - 0.1;
+        assert!(rest != 0.0);
+        let ratio = Quantity::value("h2", 0.16).sensitive_to("a", rest);
+        let none = combine(&ratio, &sources, &[], 0.95);
+        assert_eq!(none.unwrap_err().code, "uncertainty-not-evaluated");
+        let small = Quantity::value("h2", 0.16).sensitive_to("a", 1e-9);
+        assert!(combine(&small, &sources, &[], 0.95).is_ok());
+    }
+
     /// A typed source is relative or in the value's unit, and stays with the quantities it names.
     #[test]
     fn typed_sources_join() {
